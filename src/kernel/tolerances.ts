@@ -1,0 +1,14 @@
+/** Every tolerance of the project: name, unit in the name or beside it, value, reason. */
+
+/** mm. The solve stops once the governing gap is this close to its target: far below anything measured, far above rounding at 1000 mm. */
+export const SOLVED_WITHIN_MM = 1e-10;
+/** rad. A pitch or roll beyond 3 degrees means that something was measured wrongly (common practice: about half a degree). */
+export const STEEPEST_TILT_RAD = (3 * Math.PI) / 180;
+/** mm. A chord stands in for an arc when areas or drawings need a polygon. */
+export const FLATTEN_WITHIN_MM = 0.005;
+/** mm. One rounding step of a program's number with 3 decimals. */
+export const PROGRAM_STEP_MM = 0.001;
+/** mm. One rounding step of a program's number with 4 decimals of an inch. */
+export const PROGRAM_STEP_INCH_MM = 0.00254;
+/** mm. The cusp between lanes stays under this. */
+export const CUSP_MOST_MM = 0.01;

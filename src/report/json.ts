@@ -1,0 +1,52 @@
+import { toDegrees } from '../kernel/units.ts';
+import type { Reach } from '../solve/gaps.ts';
+import type { Outcome } from './outcome.ts';
+
+/** Minus zero is a number nobody measured. */
+const plain = (value: number): number => (value === 0 ? 0 : value);
+
+const reachJson = (reach: Reach) => ({ low: reach.low.map(({ gap, fret }) => ({ gap, fret })), high: [...reach.high] });
+
+/** The document of contract.md "JSON": mm, degrees, unrounded; every `uncertainty` is two standard deviations. */
+export function outcomeJson(outcome: Outcome) {
+  const { solution, floor, uncertainty, sideways } = outcome;
+  const { target } = outcome.job;
+  const { plane } = solution;
+  return {
+    format: 1,
+    pitch: { angle: plain(toDegrees(solution.pitch)), uncertainty: toDegrees(uncertainty.pitch) },
+    roll: { angle: plain(toDegrees(solution.roll)), uncertainty: toDegrees(uncertainty.roll) },
+    floor: {
+      hinge: solution.hingeName,
+      gradient: { x: plain(plane.gx), y: plain(plane.gy) },
+      skim: plane.skim,
+      depth: { ...floor.depths },
+      deepest: floor.deepest,
+      deepestUncertainty: uncertainty.deepest,
+      volume: floor.volume,
+      thinnest: floor.thinnest,
+    },
+    nutDrop: plain(solution.nutDrop),
+    asFound: reachJson(solution.asFound),
+    afterCut: reachJson(solution.afterCut),
+    range: {
+      lowest: solution.afterCut.lowest,
+      highest: solution.afterCut.highest,
+      wantedLowest: target.gap,
+      wantedHighest: target.highest,
+      shortBy: solution.shortBy,
+      wished: target.wished,
+      wishShortBy: solution.wishShortBy,
+    },
+    gain: solution.gain,
+    stops: [],
+    budget: uncertainty.budget.map(({ input, share }) => ({ input, share })),
+    evidence: [{ kind: solution.instrument.kind, agrees: true }],
+    sideways:
+      sideways === null ? null : { yaw: toDegrees(sideways.yaw), nutShift: sideways.nutShift, walls: { ...sideways.walls } },
+    screws: floor.screws.map(({ x, y, hold, tip }) => ({ x, y, hold, tip: tip ?? null })),
+    stays: outcome.stays.map((stay) => ({ ...stay })),
+    assumed: [...uncertainty.assumed],
+    warnings: outcome.warnings.map(({ code, message }) => ({ code, message })),
+  };
+}

@@ -1,0 +1,25 @@
+import type { Floor } from '../floor/floor.ts';
+import type { Job } from '../job/job.ts';
+import type { Finding } from '../kernel/findings.ts';
+import type { Sideways } from '../solve/sideways.ts';
+import type { Solution } from '../solve/solve.ts';
+import type { Uncertainty } from '../solve/uncertainty.ts';
+
+/** Wood the cutter leaves beside the floor: place, height over the floor and width (mm). */
+export interface Stay {
+  readonly where: string;
+  readonly height: number;
+  readonly width: number;
+}
+
+/** Everything known about a job once it is solved: what the report, the guide and the program are made from. */
+export interface Outcome {
+  readonly job: Job;
+  readonly fingerprint: string;
+  readonly solution: Solution;
+  readonly floor: Floor;
+  readonly uncertainty: Uncertainty;
+  readonly sideways: Sideways | null;
+  readonly stays: readonly Stay[];
+  readonly warnings: readonly Finding[];
+}

@@ -1,0 +1,181 @@
+import type { Instrument } from '../instrument/evidence.ts';
+import { handSign } from '../instrument/neck.ts';
+import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
+import { farthestPoint, type Outline } from '../kernel/outline.ts';
+import { depthAt, type FloorPlane } from '../kernel/plane.ts';
+import { neckToBody } from '../kernel/pose.ts';
+import { findRoot } from '../kernel/roots.ts';
+import { SOLVED_WITHIN_MM, STEEPEST_TILT_RAD } from '../kernel/tolerances.ts';
+import { lowOf, type Reach, reachOf } from './gaps.ts';
+
+export type HingeName = 'rear' | 'mouth' | 'side' | 'corner' | 'none';
+
+export interface Solution {
+  readonly instrument: Instrument;
+  readonly outline: Outline;
+  readonly plane: FloorPlane;
+  readonly hingeName: HingeName;
+  /** rad; positive lowers the nut, positive roll deepens the treble side. */
+  readonly pitch: number;
+  readonly roll: number;
+  readonly deepest: number;
+  readonly asFound: Reach;
+  readonly afterCut: Reach;
+  readonly shortBy: number;
+  readonly wishShortBy: number;
+  readonly gain: number;
+  readonly nutDrop: number;
+}
+
+/** The plane of a pitch and a roll whose least depth over the outline is `skim`, at its hinge. */
+export function planeOf(outline: Outline, skim: number, pitch: number, roll: number, hand: 1 | -1): FloorPlane {
+  const gx = pitch === 0 ? 0 : -Math.tan(pitch);
+  const gy = roll === 0 ? 0 : hand * Math.tan(roll);
+  const hinge = gx === 0 && gy === 0 ? { x: outline.length, y: 0 } : farthestPoint(outline, { x: -gx, y: -gy });
+  return { hinge, skim, gx, gy };
+}
+
+export function deepestOf(outline: Outline, plane: FloorPlane): number {
+  if (plane.gx === 0 && plane.gy === 0) return plane.skim;
+  const point = farthestPoint(outline, { x: plane.gx, y: plane.gy });
+  return depthAt(plane, point.x, point.y);
+}
+
+export function hingeNameOf(plane: FloorPlane, isCut: boolean): HingeName {
+  if (!isCut || (plane.gx === 0 && plane.gy === 0)) return 'none';
+  if (plane.gy === 0) return plane.gx < 0 ? 'rear' : 'mouth';
+  return plane.gx === 0 ? 'side' : 'corner';
+}
+
+interface Tilt {
+  readonly pitch: number;
+  readonly roll: number;
+}
+
+type Outcome = { readonly ok: true; readonly tilt: Tilt } | { readonly ok: false; readonly finding: Finding };
+
+function tooSteep(what: string): Outcome {
+  return {
+    ok: false,
+    finding: {
+      code: 'tilt-too-steep',
+      severity: 'error',
+      exit: 3,
+      message: `${what} would have to be more than 3 degrees: something was measured wrongly`,
+      remedy: 'measure seatToCrown, the gaps, nutToMouth and crownTilt again; common practice is about half a degree',
+    },
+  };
+}
+
+/** A root of f over the pitches allowed that are of `sign`, or null where even the steepest does not reach. */
+function pitchRoot(f: (pitch: number) => number, lo: number, hi: number): number | null {
+  const root = findRoot(f, lo, hi, { within: SOLVED_WITHIN_MM / 4 });
+  return root.ok ? root.x : null;
+}
+
+/** Pitch and roll with low equal on both outer strings and the greatest low at the target: roll outside, pitch within. */
+function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Outcome {
+  const last = instrument.plans.length - 1;
+  const { gap } = instrument.job.target;
+  const limit = STEEPEST_TILT_RAD;
+  const pitchFor = (roll: number): number | null =>
+    pitchRoot((pitch) => reachOf(instrument, planeFor({ pitch, roll })).lowest - gap, -limit, limit);
+  const unequal = (roll: number): number => {
+    const pitch = pitchFor(roll);
+    if (pitch === null) return Number.NaN;
+    const plane = planeFor({ pitch, roll });
+    return lowOf(instrument, plane, 0).gap - lowOf(instrument, plane, last).gap;
+  };
+  // The bracket grows from a level floor, so that a pitch is found at both of its ends.
+  const middle = unequal(0);
+  if (!Number.isFinite(middle)) return tooSteep('the pitch');
+  let roll = 0;
+  if (Math.abs(middle) > SOLVED_WITHIN_MM) {
+    let found = false;
+    for (let reach = limit / 64; reach <= limit * 1.0000001 && !found; reach *= 2) {
+      for (const side of [-reach, reach]) {
+        const value = unequal(side);
+        if (!Number.isFinite(value) || value > 0 === middle > 0) continue;
+        const root = findRoot(unequal, Math.min(0, side), Math.max(0, side), { within: SOLVED_WITHIN_MM / 2 });
+        if (!root.ok) continue;
+        roll = root.x;
+        found = true;
+        break;
+      }
+    }
+    if (!found) return tooSteep('the roll');
+  }
+  const pitch = pitchFor(roll);
+  return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll } };
+}
+
+function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Outcome {
+  const { target } = instrument.job;
+  const level = { pitch: 0, roll: 0 };
+  const reach = (pitch: number): Reach => reachOf(instrument, planeFor({ pitch, roll: 0 }));
+  const skimmed = reach(0);
+  if (skimmed.lowest > target.gap) {
+    if (target.floor === 'pitch-and-roll') return solvePitchAndRoll(instrument, planeFor);
+    const pitch = pitchRoot((p) => reach(p).lowest - target.gap, 0, STEEPEST_TILT_RAD);
+    return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll: 0 } };
+  }
+  if (skimmed.highest >= target.highest) return { ok: true, tilt: level };
+  // Forward: as far as the highest asks, but never so far that the lowest is lost.
+  const byHighest = pitchRoot((p) => reach(p).highest - target.highest, -STEEPEST_TILT_RAD, 0);
+  const byLowest = pitchRoot((p) => reach(p).lowest - target.gap, -STEEPEST_TILT_RAD, 0);
+  if (byHighest === null && byLowest === null) return tooSteep('the forward pitch');
+  const pitch = Math.max(byHighest ?? Number.NEGATIVE_INFINITY, byLowest ?? Number.NEGATIVE_INFINITY);
+  return { ok: true, tilt: { pitch, roll: 0 } };
+}
+
+/** d range.lowest / d deepest at the solved floor, along the tilt solved; from a level floor a pitch back is begun. */
+function gainOf(instrument: Instrument, outline: Outline, plane: FloorPlane): number {
+  // Steps of a relative 1e-4 in the slope balance truncation (h^4) against rounding; checked against the exact motion in the tests.
+  const level = plane.gx === 0 && plane.gy === 0;
+  const at = (k: number): { deepest: number; lowest: number } => {
+    const gx = level ? -k : plane.gx * k;
+    const gy = level ? 0 : plane.gy * k;
+    const hinge = level ? { x: outline.length, y: 0 } : plane.hinge;
+    const moved = { ...plane, hinge, gx, gy };
+    return { deepest: deepestOf(outline, moved), lowest: reachOf(instrument, moved).lowest };
+  };
+  if (level) {
+    const h = 1e-6;
+    const [a, b, c] = [at(0), at(h), at(2 * h)];
+    return (-3 * a.lowest + 4 * b.lowest - c.lowest) / (-3 * a.deepest + 4 * b.deepest - c.deepest);
+  }
+  const h = 1e-4;
+  const [p, q] = [at(1 + h), at(1 - h)];
+  return (p.lowest - q.lowest) / (p.deepest - q.deepest);
+}
+
+/** The floor that brings the saddles' range where the job asks for it (geometry.md, "What is solved"). */
+export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+  const { job } = instrument;
+  const hand = handSign(job);
+  const uncut = planeOf(outline, 0, 0, 0, hand);
+  const asFound = reachOf(instrument, uncut);
+  const isCut = asFound.lowest > job.target.gap || asFound.highest < job.target.highest;
+  const planeFor = (tilt: Tilt): FloorPlane => planeOf(outline, job.target.skim, tilt.pitch, tilt.roll, hand);
+  const outcome: Outcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
+  if (!outcome.ok) return bad([outcome.finding]);
+  const { pitch, roll } = outcome.tilt;
+  const plane = isCut ? planeFor(outcome.tilt) : uncut;
+  const afterCut = reachOf(instrument, plane);
+  const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
+  return good({
+    instrument,
+    outline,
+    plane,
+    hingeName: hingeNameOf(plane, isCut),
+    pitch,
+    roll,
+    deepest: deepestOf(outline, plane),
+    asFound,
+    afterCut,
+    shortBy: Math.max(0, job.target.highest - afterCut.highest),
+    wishShortBy: Math.max(0, job.target.wished - afterCut.highest),
+    gain: gainOf(instrument, outline, plane),
+    nutDrop: nut.z - neckToBody(plane, nut).z,
+  });
+}

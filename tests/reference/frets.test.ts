@@ -1,0 +1,27 @@
+import { describe, expect, it } from 'vitest';
+import { fretPlace } from '../../src/instrument/neck.ts';
+import { toMm } from '../../src/kernel/units.ts';
+
+describe('frets against published values', () => {
+  it('second fret of a 25.5 in scale is at 2.782 in (M. Koch, "Building Electric Guitars", fret distances: read)', () => {
+    expect(fretPlace(toMm(25.5, 'in'), 2) / 25.4).toBeCloseTo(2.782, 3);
+  });
+  it('first fret by the 17.817 rule: 650 mm / 17.817 = 36.482011 mm (same source: read)', () => {
+    expect(fretPlace(650, 1)).toBeCloseTo(36.482011, 3);
+  });
+  it.each([
+    [1, 36.4817],
+    [2, 70.9158],
+    [3, 103.4173],
+    [5, 163.0502],
+    [7, 216.177],
+    [12, 325],
+    [16, 392.0473],
+    [17, 406.5251],
+    [21, 456.7538],
+    [22, 467.5999],
+    [24, 487.5],
+  ])('650 mm scale, fret %i at %f mm (derived table)', (fret, place) => {
+    expect(fretPlace(650, fret)).toBeCloseTo(place, 4);
+  });
+});
