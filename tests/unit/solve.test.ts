@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import { depthAt } from '../../src/kernel/plane.ts';
+import { bodyToNeck, neckToBody } from '../../src/kernel/pose.ts';
+import { toDegrees } from '../../src/kernel/units.ts';
+import { jobOf } from '../support/jobs.ts';
+import { plainPitch } from '../support/plainSolver.ts';
+import { solved } from '../support/solved.ts';
+
+const gaps = { bass: 1.2, treble: 1.0 };
+
+describe('solve', () => {
+  it('agrees with the plain solver on a flat and on a round neck', () => {
+    for (const R of [null, 280]) {
+      const c = {
+        L: 612,
+        N: 20,
+        k: 6,
+        nutSpread: 36,
+        saddleSpread: 53,
+        M: 388,
+        seat: 23.5,
+        nutGap: 0.5,
+        R,
+        relief: 0.15,
+        P: 71.5,
+        travel: 7,
+        bass: 1.2,
+        treble: 1.0,
+      };
+      const plain = plainPitch(c, 0);
+      const job = jobOf({ lastFretGap: gaps, relief: 0.15, ...(R === null ? {} : { radius: R }) });
+      const solution = solved(job);
+      expect(solution.hingeName).toBe('rear');
+      expect(solution.pitch).toBeCloseTo(plain.pitch, 11);
+      expect(solution.deepest).toBeCloseTo(plain.deepest, 9);
+      expect(solution.nutDrop).toBeCloseTo(plain.nutDrop, 9);
+      expect(Math.abs(solution.afterCut.lowest)).toBeLessThan(1e-9);
+    }
+  });
+
+  it('one case by hand: a slope of about half a degree (common practice, no source) for a millimetre at the last fret', () => {
+    // Flat neck, L 612, s_20 = 612 (1 - 2^(-20/12)) = 419.23; pitching about the rear wall at s = 388 + 71.5 = 459.5 turns the line
+    // nut-saddle: the seat, 612 - 459.5 = 152.5 mm behind the hinge, goes up by 152.5 p against the neck's crowns turned; seen from the
+    // neck it falls by 152.5 p, so the gap over the last fret falls by 152.5 p 419.23/612 = 104.5 p. 1.2 mm needs p = 0.01149 = 0.658 degrees,
+    // less a little: the seat also comes nearer to the nut by z sin p.
+    const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 } }));
+    expect(toDegrees(solution.pitch)).toBeGreaterThan(0.6);
+    expect(toDegrees(solution.pitch)).toBeLessThan(0.72);
+    expect(solution.gain).toBeLessThan(0);
+    expect(-solution.gain).toBeCloseTo(1.2 / solution.deepest, 1);
+  });
+
+  it('pitches forward about the mouth where the highest falls short', () => {
+    const solution = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 }));
+    expect(solution.hingeName).toBe('mouth');
+    expect(solution.pitch).toBeLessThan(0);
+    expect(solution.gain).toBeGreaterThan(0);
+    expect(solution.nutDrop).toBeLessThan(0);
+    expect(solution.deepest).toBeCloseTo(depthAt(solution.plane, 71.5, 0), 12);
+  });
+
+  it('needs no cut where both ends are reached, and then takes no skim either', () => {
+    const solution = solved(jobOf({ lastFretGap: { bass: 0.5, treble: 0.5 }, raised: 1, travel: 9, target: { skim: 0.3 } }));
+    expect(solution.hingeName).toBe('none');
+    expect(solution.deepest).toBe(0);
+  });
+
+  it('takes the skim first', () => {
+    const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { skim: 0.4 } }));
+    expect(solution.plane.skim).toBe(0.4);
+    expect(Math.abs(solution.afterCut.lowest)).toBeLessThan(1e-9);
+    expect(depthAt(solution.plane, 71.5, 0)).toBeCloseTo(0.4, 12);
+  });
+
+  it('pitch and roll bring both outer strings to the target', () => {
+    const solution = solved(jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll' } }));
+    const { low } = solution.afterCut;
+    expect(Math.abs((low[0]?.gap ?? 1) - (low[5]?.gap ?? 0))).toBeLessThan(1e-9);
+    expect(Math.abs(solution.afterCut.lowest)).toBeLessThan(1e-9);
+    expect(solution.hingeName).toBe('corner');
+    // The bass strings stand higher, so the treble side goes down: positive by definition.
+    expect(solution.roll).toBeGreaterThan(0);
+  });
+
+  it('a point goes to the body and back', () => {
+    const { plane } = solved(jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll', skim: 0.2 } }));
+    const p = { x: -388, y: 17, z: 24 };
+    const q = bodyToNeck(plane, neckToBody(plane, p));
+    expect(Math.hypot(q.x - p.x, q.y - p.y, q.z - p.z)).toBeLessThan(1e-11);
+  });
+
+  it('the floor cut is where the moved heel sits: its seat plane lies on the plane at every corner', () => {
+    const { plane } = solved(jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll', skim: 0.2 } }));
+    for (const [x, y] of [
+      [0, 29],
+      [71.5, -29],
+      [30, 3],
+    ] as const) {
+      const moved = neckToBody(plane, { x, y, z: 0 });
+      expect(moved.z).toBeCloseTo(-depthAt(plane, moved.x, moved.y), 11);
+    }
+  });
+});
