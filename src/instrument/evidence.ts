@@ -28,7 +28,7 @@ function lineAt(s0: number, z0: number, s1: number, z1: number, s: number): numb
 }
 
 /** The line a straightedge takes from the crown of fret 1 over the fret that makes it steepest, carried on to `s`. */
-function straightedgeAt(crowns: Crowns, plan: StringPlan, s: number): number {
+export function straightedgeAt(crowns: Crowns, plan: StringPlan, s: number): number {
   const s1 = crowns.places[1] ?? 0;
   const z1 = crowns.crown(s1, yAlong(plan, s1));
   let steepest = Number.NEGATIVE_INFINITY;

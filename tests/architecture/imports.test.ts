@@ -16,6 +16,7 @@ const ORDER = [
   'proof',
   'preview',
   'report',
+  'solveJob.ts',
   'pipeline.ts',
   'shell',
   'main.ts',

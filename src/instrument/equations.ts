@@ -1,0 +1,123 @@
+import { farthestPoint, measuredOutline, type Outline } from '../kernel/outline.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
+import { bodyToNeck } from '../kernel/pose.ts';
+import { findRoot } from '../kernel/roots.ts';
+import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
+import { straightedgeAt } from './evidence.ts';
+import { type Crowns, crownsOf, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
+import { readingOf, type StringPlan, stringPlans, yAlong } from './strings.ts';
+
+/** What the evidence is about: heights of the outer strings' ends, neck frame as found, saddles at their lowest. */
+export interface Ends {
+  readonly nut: Sides;
+  readonly seat: Sides;
+}
+
+/** One reading's equation: how far what the ends predict lies from what was read (mm). */
+export interface Misfit {
+  /** Path of the reading in the job file, such as `asFound.lastFretGap` or `fits.0`. */
+  readonly of: string;
+  readonly side: keyof Sides;
+  readonly misfit: number;
+}
+
+/** The edge at which a fit's depth is measured: the deepest one. */
+export type DeepEdge = 'mouth' | 'rear';
+
+export function outlineOfValues(values: JobValues): Outline {
+  const { length, width, widthAtMouth, cornerRadius } = values.pocket;
+  return measuredOutline({ length, width, widthAtMouth: widthAtMouth ?? width, cornerRadius });
+}
+
+/** Slopes of a measured floor are looked for up to this (rise over run): far beyond any floor that would be made. */
+const STEEPEST_FIT_SLOPE = 0.3;
+
+/**
+ * The floor measured at a test fit: through the depths at the ends of its deepest edge, its least depth over the outline `skim`.
+ * Null where no such plane exists (both depths must be at least the skim).
+ */
+export function fitPlane(outline: Outline, hand: 1 | -1, edge: DeepEdge, depth: Sides, skim: number): FloorPlane | null {
+  const x = edge === 'mouth' ? 0 : outline.length;
+  const half = edge === 'mouth' ? outline.mouthHalf : outline.rearHalf;
+  const middle = (depth.bass + depth.treble) / 2;
+  const gy = (hand * (depth.treble - depth.bass)) / (2 * half);
+  const planeFor = (gx: number): FloorPlane => {
+    const hinge = gx === 0 && gy === 0 ? { x: outline.length, y: 0 } : farthestPoint(outline, { x: -gx, y: -gy });
+    // The plane passes through the edge; its least depth, at the hinge, is what the root brings to the skim.
+    return { hinge, skim: middle + gx * (hinge.x - x) + gy * hinge.y, gx, gy };
+  };
+  const over = (gx: number): number => planeFor(gx).skim - skim;
+  if (Math.abs(over(0)) <= SOLVED_WITHIN_MM) return planeFor(0);
+  const root =
+    edge === 'mouth'
+      ? findRoot(over, -STEEPEST_FIT_SLOPE, 0, { within: SOLVED_WITHIN_MM / 4 })
+      : findRoot(over, 0, STEEPEST_FIT_SLOPE, { within: SOLVED_WITHIN_MM / 4 });
+  return root.ok ? planeFor(root.x) : null;
+}
+
+function lineHeight(plan: StringPlan, nut: number, seat: number, s: number): number {
+  return nut + ((seat - nut) * s) / plan.sSaddle;
+}
+
+/** Gap over the last fret of an outer string once the neck sits on `plane` and the saddle stands `up` over its lowest. */
+function gapOnFloor(
+  values: JobValues,
+  crowns: Crowns,
+  plan: StringPlan,
+  nut: number,
+  seat: number,
+  plane: FloorPlane,
+  up: number,
+): number {
+  const M = values.neck.nutToMouth;
+  const end = bodyToNeck(plane, { x: plan.sSaddle - M, y: plan.ySaddle, z: seat + up });
+  const s = crowns.places[crowns.frets] ?? 0;
+  const t = s / (end.x + M);
+  return nut + (end.z - nut) * t - crowns.crown(s, plan.yNut + (end.y - plan.yNut) * t);
+}
+
+/** Every reading's equation at given inputs and ends: at the truth all are zero (geometry.md, "Three kinds of evidence", test fits). */
+export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[] {
+  const crowns = crownsOf(values);
+  const plans = stringPlans(values);
+  const outline = outlineOfValues(values);
+  const hand = handSign(values);
+  const s1 = crowns.places[1] ?? 0;
+  const sN = crowns.places[crowns.frets] ?? 0;
+  const raised = sidesOf(values.asFound.raised ?? 0);
+  const planes = values.fits.map((fit) => fitPlane(outline, hand, edge, sidesOf(fit.depth), values.target.skim));
+  const out: Misfit[] = [];
+  for (const side of ['bass', 'treble'] as const) {
+    const plan = (side === 'bass' ? plans[0] : plans[plans.length - 1]) as StringPlan;
+    const nut = ends.nut[side];
+    const seat = ends.seat[side];
+    const up = seat + raised[side];
+    const add = (of: string, misfit: number): void => void out.push({ of, side, misfit });
+    const nutGap = readingOf(values.neck.nutGap);
+    if (nutGap !== undefined) add('neck.nutGap', nut - (crowns.plane(0) - crowns.sag(0, plan.yNut) + nutGap[side]));
+    const first = readingOf(values.asFound.firstFretGap);
+    if (first !== undefined)
+      add('asFound.firstFretGap', lineHeight(plan, nut, up, s1) - crowns.crown(s1, yAlong(plan, s1)) - first[side]);
+    const last = readingOf(values.asFound.lastFretGap);
+    if (last !== undefined)
+      add('asFound.lastFretGap', lineHeight(plan, nut, up, sN) - crowns.crown(sN, yAlong(plan, sN)) - last[side]);
+    const edgeReading = readingOf(values.asFound.straightedge);
+    if (edgeReading !== undefined)
+      add('asFound.straightedge', up - straightedgeAt(crowns, plan, plan.sSaddle) - edgeReading[side]);
+    values.fits.forEach((fit, index) => {
+      const plane = planes[index];
+      if (plane === null || plane === undefined) return;
+      const gap = sidesOf(fit.lastFretGap)[side];
+      const fitUp = sidesOf(fit.raised ?? 0)[side];
+      add(`fits.${index}`, gapOnFloor(values, crowns, plan, nut, seat, plane, fitUp) - gap);
+    });
+  }
+  return out;
+}
+
+/** Whether a fit's floor can exist at all: both depths at least the skim, the plane within reach. */
+export function fitHasFloor(values: JobValues, index: number, edge: DeepEdge): boolean {
+  const fit = values.fits[index];
+  if (fit === undefined) return false;
+  return fitPlane(outlineOfValues(values), handSign(values), edge, sidesOf(fit.depth), values.target.skim) !== null;
+}
