@@ -41,7 +41,7 @@ export function outcomeJson(outcome: Outcome) {
     gain: solution.gain,
     stops: [],
     budget: uncertainty.budget.map(({ input, share }) => ({ input, share })),
-    evidence: [{ kind: solution.instrument.kind, agrees: true }],
+    evidence: outcome.evidence.map(({ kind, agrees }) => ({ kind, agrees })),
     sideways:
       sideways === null ? null : { yaw: toDegrees(sideways.yaw), nutShift: sideways.nutShift, walls: { ...sideways.walls } },
     screws: floor.screws.map(({ x, y, hold, tip }) => ({ x, y, hold, tip: tip ?? null })),

@@ -3,6 +3,7 @@ import type { Job } from '../job/job.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Sideways } from '../solve/sideways.ts';
 import type { Solution } from '../solve/solve.ts';
+import type { EvidenceUse } from '../solve/solveEvidence.ts';
 import type { Uncertainty } from '../solve/uncertainty.ts';
 
 /** Wood the cutter leaves beside the floor: place, height over the floor and width (mm). */
@@ -19,6 +20,7 @@ export interface Outcome {
   readonly solution: Solution;
   readonly floor: Floor;
   readonly uncertainty: Uncertainty;
+  readonly evidence: readonly EvidenceUse[];
   readonly sideways: Sideways | null;
   readonly stays: readonly Stay[];
   readonly warnings: readonly Finding[];

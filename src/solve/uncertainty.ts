@@ -1,5 +1,3 @@
-import type { Job } from '../job/job.ts';
-import { type Input, inputsOf } from '../kernel/measured.ts';
 import type { Solution } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
@@ -7,54 +5,53 @@ export interface Figures {
   readonly pitch: number;
   readonly roll: number;
   readonly deepest: number;
+  /** max_i low(i) after the cut would change with the evidence: what is left to take off at a floor already cut. */
+  readonly lowestAsFound: number;
+}
+
+/** One input, and the figures with that input (and all that follows from it) one standard uncertainty up and down. */
+export interface Swing {
+  readonly path: string;
+  readonly stated: boolean;
+  readonly up: Figures | undefined;
+  readonly down: Figures | undefined;
 }
 
 export interface Uncertainty extends Figures {
   /** Each input's share of the variance of `deepest`, largest first. */
   readonly budget: readonly { readonly input: string; readonly share: number }[];
+  /** Inputs whose ± is the program's own assumption. */
   readonly assumed: readonly string[];
 }
 
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
 const COVERAGE = 2;
-
-/**
- * Linear propagation: U = 2 sqrt(sum (c u)²), u = bound / sqrt(3) (JCGM 100:2008, 4.3.7 and 5.1.2), c by central differences over
- * ±u. Where two strings govern the derivative has a kink: the larger one-sided slope is taken, so U is never too small there.
- * `solveWith` solves the job with one input moved; it answers undefined where that cannot be solved.
- */
-export function propagate(
-  job: Job,
-  base: Figures,
-  solveWith: (override: ReadonlyMap<string, number>) => Figures | undefined,
-): Uncertainty {
-  const keys = ['pitch', 'roll', 'deepest'] as const;
-  const sums = { pitch: 0, roll: 0, deepest: 0 };
-  const variances: { input: string; variance: number }[] = [];
-  const inputs = inputsOf(job).filter((input: Input) => input.measured.bound > 0);
-  for (const { path, measured } of inputs) {
-    const u = measured.bound / Math.sqrt(3);
-    const up = solveWith(new Map([[path, measured.value + u]])) ?? base;
-    const down = solveWith(new Map([[path, measured.value - u]])) ?? base;
-    for (const key of keys) {
-      const shift = Math.max(Math.abs(up[key] - base[key]), Math.abs(base[key] - down[key]));
-      sums[key] += shift * shift;
-      if (key === 'deepest') variances.push({ input: path, variance: shift * shift });
-    }
-  }
-  const total = sums.deepest;
-  return {
-    pitch: COVERAGE * Math.sqrt(sums.pitch),
-    roll: COVERAGE * Math.sqrt(sums.roll),
-    deepest: COVERAGE * Math.sqrt(sums.deepest),
-    budget: variances
-      .filter(({ variance }) => variance > 0)
-      .sort((a, b) => b.variance - a.variance)
-      .map(({ input, variance }) => ({ input, share: variance / total })),
-    assumed: inputs.filter(({ measured }) => !measured.stated).map(({ path }) => path),
-  };
-}
+const KEYS = ['pitch', 'roll', 'deepest', 'lowestAsFound'] as const;
 
 export function figuresOf(solution: Solution): Figures {
-  return { pitch: solution.pitch, roll: solution.roll, deepest: solution.deepest };
+  const { pitch, roll, deepest } = solution;
+  return { pitch, roll, deepest, lowestAsFound: solution.asFound.lowest };
+}
+
+/**
+ * Linear propagation: U = 2 sqrt(sum (c u)²) (JCGM 100:2008, 5.1.2), each c u by differences over ±u. Where two strings govern, the
+ * derivative has a kink: the larger one-sided difference is taken, so U is never too small there.
+ */
+export function propagate(base: Figures, swings: readonly Swing[]): Uncertainty {
+  const shift = (swing: Swing, key: (typeof KEYS)[number]): number =>
+    Math.max(Math.abs((swing.up ?? base)[key] - base[key]), Math.abs((swing.down ?? base)[key] - base[key]));
+  const sum = (key: (typeof KEYS)[number]): number => swings.reduce((total, swing) => total + shift(swing, key) ** 2, 0);
+  const total = sum('deepest');
+  const expanded = (key: (typeof KEYS)[number]): number => COVERAGE * Math.sqrt(sum(key));
+  return {
+    pitch: expanded('pitch'),
+    roll: expanded('roll'),
+    deepest: expanded('deepest'),
+    lowestAsFound: expanded('lowestAsFound'),
+    budget: swings
+      .map((swing) => ({ input: swing.path, share: total > 0 ? shift(swing, 'deepest') ** 2 / total : 0 }))
+      .filter(({ share }) => share > 0)
+      .sort((a, b) => b.share - a.share),
+    assumed: swings.filter(({ stated }) => !stated).map(({ path }) => path),
+  };
 }
