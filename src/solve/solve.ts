@@ -47,14 +47,14 @@ export function hingeNameOf(plane: FloorPlane, isCut: boolean): HingeName {
   return plane.gx === 0 ? 'side' : 'corner';
 }
 
-interface Tilt {
+export interface Tilt {
   readonly pitch: number;
   readonly roll: number;
 }
 
-type Outcome = { readonly ok: true; readonly tilt: Tilt } | { readonly ok: false; readonly finding: Finding };
+export type TiltOutcome = { readonly ok: true; readonly tilt: Tilt } | { readonly ok: false; readonly finding: Finding };
 
-function tooSteep(what: string): Outcome {
+function tooSteep(what: string): TiltOutcome {
   return {
     ok: false,
     finding: {
@@ -74,7 +74,7 @@ function pitchRoot(f: (pitch: number) => number, lo: number, hi: number): number
 }
 
 /** Pitch and roll with low equal on both outer strings and the greatest low at the target: roll outside, pitch within. */
-function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Outcome {
+function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
   const last = instrument.plans.length - 1;
   const { gap } = instrument.job.target;
   const limit = STEEPEST_TILT_RAD;
@@ -109,7 +109,8 @@ function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => Flo
   return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll } };
 }
 
-function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Outcome {
+/** The tilt that the musts ask for, on the planes that `planeFor` gives: the cut's own, or a shim's. */
+export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
   const { target } = instrument.job;
   const level = { pitch: 0, roll: 0 };
   const reach = (pitch: number): Reach => reachOf(instrument, planeFor({ pitch, roll: 0 }));
@@ -157,7 +158,7 @@ export function solve(instrument: Instrument, outline: Outline): Result<Solution
   const asFound = reachOf(instrument, uncut);
   const isCut = asFound.lowest > job.target.gap || asFound.highest < job.target.highest;
   const planeFor = (tilt: Tilt): FloorPlane => planeOf(outline, job.target.skim, tilt.pitch, tilt.roll, hand);
-  const outcome: Outcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
+  const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
   if (!outcome.ok) return bad([outcome.finding]);
   const { pitch, roll } = outcome.tilt;
   const plane = isCut ? planeFor(outcome.tilt) : uncut;

@@ -1,3 +1,5 @@
+import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
+import { depthAt } from '../kernel/plane.ts';
 import type { Solution } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
@@ -5,8 +7,8 @@ export interface Figures {
   readonly pitch: number;
   readonly roll: number;
   readonly deepest: number;
-  /** max_i low(i) after the cut would change with the evidence: what is left to take off at a floor already cut. */
-  readonly lowestAsFound: number;
+  /** What is left to take off at the middle of the deepest edge after the last fit; without a fit, all of it. */
+  readonly left: number;
 }
 
 /** One input, and the figures with that input (and all that follows from it) one standard uncertainty up and down. */
@@ -26,11 +28,30 @@ export interface Uncertainty extends Figures {
 
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
 const COVERAGE = 2;
-const KEYS = ['pitch', 'roll', 'deepest', 'lowestAsFound'] as const;
+const KEYS = ['pitch', 'roll', 'deepest', 'left'] as const;
 
 export function figuresOf(solution: Solution): Figures {
   const { pitch, roll, deepest } = solution;
-  return { pitch, roll, deepest, lowestAsFound: solution.asFound.lowest };
+  return { pitch, roll, deepest, left: leftAtEdge(solution) };
+}
+
+/** The floor's depth at the ends of its deepest edge (mouth, or rear where the pitch is forward), bass and treble. */
+export function edgeDepths(solution: Solution): Sides {
+  const { plane, outline, pitch, instrument } = solution;
+  const hand = handSign(instrument.job);
+  const atRear = pitch < 0;
+  const x = atRear ? outline.length : 0;
+  const half = atRear ? outline.rearHalf : outline.mouthHalf;
+  return { bass: depthAt(plane, x, -hand * half), treble: depthAt(plane, x, hand * half) };
+}
+
+/** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
+export function leftAtEdge(solution: Solution): number {
+  const wanted = edgeDepths(solution);
+  const { fits } = solution.instrument.job;
+  const last = fits[fits.length - 1];
+  const reached = last === undefined ? { bass: 0, treble: 0 } : sidesOf(last.depth);
+  return (wanted.bass + wanted.treble - reached.bass - reached.treble) / 2;
 }
 
 /**
@@ -47,7 +68,7 @@ export function propagate(base: Figures, swings: readonly Swing[]): Uncertainty 
     pitch: expanded('pitch'),
     roll: expanded('roll'),
     deepest: expanded('deepest'),
-    lowestAsFound: expanded('lowestAsFound'),
+    left: expanded('left'),
     budget: swings
       .map((swing) => ({ input: swing.path, share: total > 0 ? shift(swing, 'deepest') ** 2 / total : 0 }))
       .filter(({ share }) => share > 0)

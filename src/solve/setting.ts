@@ -1,0 +1,116 @@
+import type { Instrument } from '../instrument/evidence.ts';
+import { handSign } from '../instrument/neck.ts';
+import { neckToBody } from '../kernel/pose.ts';
+import { findRoot } from '../kernel/roots.ts';
+import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
+import { norm, subtract } from '../kernel/vector.ts';
+import { gapAt, nutInNeck, seatInNeck } from './gaps.ts';
+import { planeOf, type Solution } from './solve.ts';
+
+/** The fret over which players speak of an action (common practice, no source). */
+const ACTION_FRET = 12;
+
+/** How far a face of the moved heel stands out where it meets the body's top (mm): positive enters the wall, negative opens. */
+export interface HeelFaces {
+  readonly rearBass: number;
+  readonly rearTreble: number;
+  readonly sideBass: number;
+  readonly sideTreble: number;
+}
+
+export interface FretGaps {
+  readonly fret: number;
+  readonly lowest: { readonly bass: number; readonly treble: number };
+  readonly highest: { readonly bass: number; readonly treble: number };
+}
+
+export interface Setting {
+  readonly heel: HeelFaces;
+  /** Per string, bass first: the change of the speaking length (mm), for the intonation. */
+  readonly lengthChange: readonly number[];
+  /** Crowns on the centreline over the body's top (mm), before and after. */
+  readonly crowns: {
+    readonly mouthBefore: number;
+    readonly mouthAfter: number;
+    readonly lastBefore: number;
+    readonly lastAfter: number;
+  };
+  readonly gaps: readonly FretGaps[];
+}
+
+/** Where a line of the neck that stands square on its seat at (x, y) crosses the body's top after the motion, less (x, y). */
+function atBodyTop(solution: Solution, x: number, y: number): { readonly dx: number; readonly dy: number } {
+  const { plane, instrument } = solution;
+  const foot = neckToBody(plane, { x, y, z: 0 });
+  const up = subtract(neckToBody(plane, { x, y, z: 1 }), foot);
+  const k = (instrument.job.pocket.depth - foot.z) / up.z;
+  return { dx: foot.x + k * up.x - x, dy: foot.y + k * up.y - y };
+}
+
+function heelFaces(solution: Solution): HeelFaces {
+  const { outline, instrument } = solution;
+  const treble = handSign(instrument.job);
+  const { length, rearHalf, mouthHalf } = outline;
+  const side = (sign: number): number =>
+    Math.max(atBodyTop(solution, 0, sign * mouthHalf).dy * sign, atBodyTop(solution, length, sign * rearHalf).dy * sign);
+  return {
+    rearBass: atBodyTop(solution, length, -treble * rearHalf).dx,
+    rearTreble: atBodyTop(solution, length, treble * rearHalf).dx,
+    sideBass: side(-treble),
+    sideTreble: side(treble),
+  };
+}
+
+function crownOver(instrument: Instrument, plane: Solution['plane'], s: number): number {
+  const M = instrument.job.neck.nutToMouth;
+  return neckToBody(plane, { x: s - M, y: 0, z: instrument.crowns.crown(s, 0) }).z - instrument.job.pocket.depth;
+}
+
+/** What else the set of the neck brings: heel at the walls, string length, crowns over the top, gaps at every fret. */
+export function settingOf(solution: Solution): Setting {
+  const { instrument, plane, outline } = solution;
+  const { crowns, plans, job } = instrument;
+  const uncut = planeOf(outline, 0, 0, 0, handSign(job));
+  const M = job.neck.nutToMouth;
+  const sN = crowns.places[crowns.frets] ?? 0;
+  const last = plans.length - 1;
+  const outer = (fret: number, up: number) => ({
+    bass: gapAt(instrument, plane, 0, fret, up),
+    treble: gapAt(instrument, plane, last, fret, up),
+  });
+  const speaking = (on: Solution['plane'], i: number): number =>
+    norm(subtract(seatInNeck(instrument, on, i, 0), nutInNeck(instrument, i)));
+  return {
+    heel: heelFaces(solution),
+    lengthChange: plans.map((_, i) => speaking(plane, i) - speaking(uncut, i)),
+    crowns: {
+      mouthBefore: crownOver(instrument, uncut, M),
+      mouthAfter: crownOver(instrument, plane, M),
+      lastBefore: crownOver(instrument, uncut, sN),
+      lastAfter: crownOver(instrument, plane, sN),
+    },
+    gaps: Array.from({ length: crowns.frets }, (_, n) => ({
+      fret: n + 1,
+      lowest: outer(n + 1, 0),
+      highest: outer(n + 1, job.bridge.travel),
+    })),
+  };
+}
+
+export interface SaddlePlace {
+  readonly string: number;
+  /** mm above the lowest. */
+  readonly up: number;
+  readonly within: boolean;
+}
+
+/** Where in its travel each saddle stands for a gap of `action` over the 12th fret. */
+export function saddlesFor(solution: Solution, action: number): SaddlePlace[] {
+  const { instrument, plane } = solution;
+  const { travel } = instrument.job.bridge;
+  return instrument.plans.map((_, i) => {
+    const root = findRoot((up) => gapAt(instrument, plane, i, ACTION_FRET, up) - action, -50, 50, { within: SOLVED_WITHIN_MM });
+    const up = root.ok ? root.x : Number.NaN;
+    return { string: i + 1, up, within: up >= 0 && up <= travel };
+  });
+}
