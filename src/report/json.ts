@@ -39,7 +39,7 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    stops: [],
+    stops: outcome.stops.map(({ deepest, why }) => ({ deepest, why })),
     budget: uncertainty.budget.map(({ input, share }) => ({ input, share })),
     evidence: outcome.evidence.map(({ kind, agrees }) => ({ kind, agrees })),
     sideways:
@@ -47,6 +47,11 @@ export function outcomeJson(outcome: Outcome) {
     screws: floor.screws.map(({ x, y, hold, tip }) => ({ x, y, hold, tip: tip ?? null })),
     stays: outcome.stays.map((stay) => ({ ...stay })),
     assumed: [...uncertainty.assumed],
+    setting: {
+      heel: { ...outcome.setting.heel },
+      lengthChange: [...outcome.setting.lengthChange],
+      crowns: { ...outcome.setting.crowns },
+    },
     warnings: outcome.warnings.map(({ code, message }) => ({ code, message })),
   };
 }

@@ -1,9 +1,11 @@
 import type { Floor } from '../floor/floor.ts';
 import type { Job } from '../job/job.ts';
 import type { Finding } from '../kernel/findings.ts';
+import type { Setting } from '../solve/setting.ts';
 import type { Sideways } from '../solve/sideways.ts';
 import type { Solution } from '../solve/solve.ts';
 import type { EvidenceUse } from '../solve/solveEvidence.ts';
+import type { Stop } from '../solve/stops.ts';
 import type { Uncertainty } from '../solve/uncertainty.ts';
 
 /** Wood the cutter leaves beside the floor: place, height over the floor and width (mm). */
@@ -21,6 +23,8 @@ export interface Outcome {
   readonly floor: Floor;
   readonly uncertainty: Uncertainty;
   readonly evidence: readonly EvidenceUse[];
+  readonly stops: readonly Stop[];
+  readonly setting: Setting;
   readonly sideways: Sideways | null;
   readonly stays: readonly Stay[];
   readonly warnings: readonly Finding[];

@@ -1,79 +1,44 @@
-import { MM_PER_INCH, toDegrees } from '../kernel/units.ts';
+import { toDegrees } from '../kernel/units.ts';
 import type { Outcome } from './outcome.ts';
+import { inAllUnits, mm, table, wrap } from './text.ts';
 
-const CAUTION =
+export const CAUTION =
   'Read SAFETY.md first. Wood taken off is not put back: stop early, fit, measure, go on. Local codes, the machine manual and licensed practice come before this sheet.';
 
-const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
-
-/** mm, decimal inch and the nearest 1/64, as a maker reads them off calipers or a rule. */
-function inAllUnits(value: number): string {
-  const inches = value / MM_PER_INCH;
-  const sixtyFourths = Math.round(inches * 64);
-  const whole = Math.floor(sixtyFourths / 64);
-  let top = sixtyFourths % 64;
-  let bottom = 64;
-  while (top > 0 && top % 2 === 0) {
-    top /= 2;
-    bottom /= 2;
-  }
-  const fraction = top === 0 ? `${whole}` : `${whole > 0 ? `${whole}-` : ''}${top}/${bottom}`;
-  const near = sixtyFourths === 0 && value > 0 ? 'less than 1/64 in' : `about ${fraction} in`;
-  return `${mm(value)} (${inches.toFixed(4)} in, ${near})`;
-}
-
-const WHERE: Readonly<Record<string, string>> = {
+const WHERE = {
   rear: 'at the mouth, running out to nothing at the rear wall',
   mouth: 'at the rear wall, running out to nothing at the mouth',
   side: 'along one side, running out to nothing along the other',
   corner: 'at the deepest corner, running out to nothing at the opposite one',
   none: 'evenly over the whole floor',
-};
+} as const;
 
-function leadSentence(outcome: Outcome): string {
+/** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
+export function leadSentence(outcome: Outcome): string {
   const { solution, uncertainty, floor } = outcome;
   const { afterCut } = solution;
-  const travel = `With the saddles at their lowest the worst string then stands ${mm(afterCut.lowest)} over its nearest fret; at their highest the least string stands ${mm(afterCut.highest)} over the last fret.`;
-  if (floor.deepest === 0) {
-    return `No cut is needed: the saddles reach both ends as the pocket is. With the saddles at their lowest the worst string stands ${mm(afterCut.lowest)} over its nearest fret; at their highest the least stands ${mm(afterCut.highest)} over the last.`;
-  }
-  const skim = floor.plane.skim > 0 ? ` The whole floor comes down by the skim of ${mm(floor.plane.skim)}, counted in.` : '';
-  const where = solution.hingeName === 'none' ? WHERE.none : WHERE[solution.hingeName];
+  const reach = `with the saddles at their lowest the worst string ${floor.deepest === 0 ? 'stands' : 'then stands'} ${mm(afterCut.lowest)} over its nearest fret, and at their highest the least one stands ${mm(afterCut.highest)} over the last fret.`;
+  if (floor.deepest === 0) return `No cut is needed: ${reach}`;
+  const skim =
+    floor.plane.skim > 0 && solution.pitch !== 0
+      ? ` The skim of ${mm(floor.plane.skim)} over the whole floor is counted in.`
+      : '';
+  const running =
+    floor.plane.skim > 0 ? WHERE[solution.hingeName].replace('to nothing', 'to the skim') : WHERE[solution.hingeName];
   const angle = Math.abs(toDegrees(solution.pitch)).toFixed(2);
+  const way = solution.pitch > 0 ? 'back' : 'forward';
+  const slope = solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees, ${way})`;
   const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${mm(Math.abs(solution.nutDrop))}`;
-  const slope =
-    solution.pitch === 0
-      ? ''
-      : ` (a slope of ${angle} degrees ${solution.pitch > 0 ? 'back' : 'forward'}, ±${toDegrees(uncertainty.pitch).toFixed(2)})`;
-  return `Take off ${inAllUnits(floor.deepest)} ±${uncertainty.deepest.toFixed(2)} mm ${where}${slope}.${skim} ${nut}. ${travel}`;
+  return `Take off ${inAllUnits(floor.deepest)}, ±${uncertainty.deepest.toFixed(2)} mm, ${running}${slope}.${skim} ${nut}; ${reach}`;
 }
 
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
-  const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => (row[i] ?? '').length)));
-  const line = (cells: readonly string[]): string =>
-    `  ${cells.map((cell, i) => (i === 0 ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
-  return [line(head), ...rows.map(line)];
-}
-
-/** Breaks prose at 100 columns: a bench print-out is narrow. */
-function wrap(text: string): string[] {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of text.split(' ')) {
-    if (line !== '' && line.length + 1 + word.length > 100) {
-      lines.push(line);
-      line = word;
-    } else line = line === '' ? word : `${line} ${word}`;
-  }
-  return [...lines, line];
-}
-
-/** The report for the bench: first the sentence, then the tables. */
-export function outcomeText(outcome: Outcome): string {
-  const { job, solution, floor, uncertainty, sideways } = outcome;
-  const title = job.title === '' ? 'untitled job' : job.title;
-  const out: string[] = [title, `job ${outcome.fingerprint}`, ''];
-  if (solution.instrument.kind === 'drawing') {
+function headPart(outcome: Outcome): string[] {
+  const { job, solution, warnings } = outcome;
+  const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
+  // Contradicting readings come before the answer made from them.
+  const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
+  for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
+  if (solution.instrument.kind === 'drawing' && job.fits.length === 0) {
     out.push(
       ...wrap(
         'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.',
@@ -82,11 +47,16 @@ export function outcomeText(outcome: Outcome): string {
     );
   }
   out.push(...wrap(leadSentence(outcome)), '');
-  for (const warning of outcome.warnings) out.push(...wrap(`Warning, ${warning.code}: ${warning.message}`));
-  if (outcome.warnings.length > 0) out.push('');
-  out.push('Depth of the new floor below the floor as found');
+  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
+  for (const warning of others) out.push(...wrap(`Warning: ${warning.message}. [${warning.code}]`));
+  return others.length > 0 ? [...out, ''] : out;
+}
+
+function floorPart(outcome: Outcome): string[] {
+  const { solution, floor, stops } = outcome;
   const d = floor.depths;
-  out.push(
+  const out = [
+    'Depth of the new floor below the floor as found',
     ...table(
       ['', 'bass', 'centre', 'treble'],
       [
@@ -96,60 +66,143 @@ export function outcomeText(outcome: Outcome): string {
     ),
     '',
     `  wood to take off ${(floor.volume / 1000).toFixed(2)} cm3; thinnest wood left under the pocket ${mm(floor.thinnest)}`,
-    `  a depth line ${mm(1)} deeper lowers the worst string by ${mm(-solution.gain)}`,
+    `  each 0.10 mm more at the deepest edge ${solution.gain < 0 ? 'lowers' : 'raises'} the worst string by ${mm(Math.abs(solution.gain) / 10)}`,
     '',
-    'Strings over the frets (saddles lowest: nearest fret from the 12th up; highest: over the last fret)',
-  );
-  const reach = solution.afterCut.low.map((low, i) => {
-    const before = solution.asFound.low[i];
-    return [
-      `string ${i + 1}${i === 0 ? ' (bass)' : i === solution.afterCut.low.length - 1 ? ' (treble)' : ''}`,
-      mm(before?.gap ?? 0),
-      mm(solution.asFound.high[i] ?? 0),
-      mm(low.gap),
-      String(low.fret),
-      mm(solution.afterCut.high[i] ?? 0),
-    ];
-  });
-  out.push(...table(['', 'lowest now', 'highest now', 'lowest then', 'at fret', 'highest then'], reach), '');
-  if (floor.screws.length > 0) {
-    out.push('Screws');
-    const rows = floor.screws.map((s) => [
-      `x ${s.x.toFixed(1)}, y ${s.y.toFixed(1)}`,
-      mm(s.hold),
-      s.tip === undefined ? 'heelWood not given' : mm(s.tip),
-    ]);
-    out.push(...table(['hole', 'holds in the neck', 'wood over the tip'], rows), '');
-  }
-  if (sideways !== null) {
-    const { walls } = sideways;
+  ];
+  if (stops.length === 0) return out;
+  const rows = stops.flatMap((stop) => wrap(`  ${mm(stop.deepest)} at the middle of the deepest edge: ${stop.why}`));
+  return [...out, 'Where to stop and fit', ...rows, ''];
+}
+
+function stringsPart(outcome: Outcome): string[] {
+  const { asFound, afterCut } = outcome.solution;
+  const last = afterCut.low.length - 1;
+  const rows = afterCut.low.map((low, i) => [
+    `${i + 1}${i === 0 ? ' bass' : i === last ? ' treble' : ''}`,
+    mm(asFound.low[i]?.gap ?? 0),
+    mm(asFound.high[i] ?? 0),
+    mm(low.gap),
+    String(low.fret),
+    mm(afterCut.high[i] ?? 0),
+  ]);
+  return [
+    'Strings over the frets (lowest: over the nearest fret from the 12th up; highest: over the last fret)',
+    ...table(['string', 'lowest now', 'highest now', 'lowest then', 'at fret', 'highest then'], rows),
+    '',
+  ];
+}
+
+function screwsPart(outcome: Outcome): string[] {
+  const { screws } = outcome.floor;
+  if (screws.length === 0) return [];
+  const rows = screws.map((s) => [
+    `x ${s.x.toFixed(1)}, y ${s.y.toFixed(1)}`,
+    mm(s.hold),
+    s.tip === undefined ? 'heelWood not given' : mm(s.tip),
+  ]);
+  return ['Screws afterwards', ...table(['hole', 'holds in the neck', 'wood left over the tip'], rows), ''];
+}
+
+function sidewaysPart(outcome: Outcome): string[] {
+  const { sideways, job } = outcome;
+  if (sideways === null) return [];
+  const { walls, yaw, nutShift } = sideways;
+  const towards = nutShift * (job.hand === 'right' ? 1 : -1) >= 0 ? 'treble' : 'bass';
+  const corner = (name: string, outward: number): string[] => [
+    name,
+    mm(Math.abs(outward)),
+    outward > 0 ? 'ease the wall' : 'pack the play',
+  ];
+  return [
+    'Sideways',
+    `  turn the neck by ${Math.abs(toDegrees(yaw)).toFixed(3)} degrees: the nut goes ${mm(Math.abs(nutShift))} towards the ${towards} side`,
+    ...table(
+      ['heel corner', 'by', 'do'],
+      [
+        corner('mouth, bass', walls.mouthBass),
+        corner('mouth, treble', walls.mouthTreble),
+        corner('rear, bass', walls.rearBass),
+        corner('rear, treble', walls.rearTreble),
+      ],
+    ),
+    '',
+  ];
+}
+
+function settingPart(outcome: Outcome): string[] {
+  const { setting, solution } = outcome;
+  if (solution.deepest === 0) return [];
+  const { heel, crowns, lengthChange } = setting;
+  const face = (name: string, into: number): string[] => [
+    name,
+    mm(Math.abs(into)),
+    into > 0 ? 'enters the wall: ease it' : 'opens',
+  ];
+  const most = lengthChange.reduce((a, b) => (Math.abs(b) > Math.abs(a) ? b : a), 0);
+  return [
+    "The moved heel where it meets the body's top",
+    ...table(
+      ['face', 'by', ''],
+      [
+        face('rear wall, bass', heel.rearBass),
+        face('rear wall, treble', heel.rearTreble),
+        face('bass side', heel.sideBass),
+        face('treble side', heel.sideTreble),
+      ],
+    ),
+    '',
+    `  crowns over the top: at the mouth ${mm(crowns.mouthBefore)} now, ${mm(crowns.mouthAfter)} then; at the last fret ${mm(crowns.lastBefore)} now, ${mm(crowns.lastAfter)} then`,
+    `  strings become ${mm(Math.abs(most))} ${most >= 0 ? 'longer' : 'shorter'} at the most: set the intonation again`,
+    '',
+  ];
+}
+
+function gapsPart(outcome: Outcome): string[] {
+  const rows = outcome.setting.gaps.map(({ fret, lowest, highest }) => [
+    String(fret),
+    mm(lowest.bass),
+    mm(lowest.treble),
+    mm(highest.bass),
+    mm(highest.treble),
+  ]);
+  const head = ['fret', 'lowest, bass', 'lowest, treble', 'highest, bass', 'highest, treble'];
+  return ['Gaps over every fret afterwards, outer strings (saddles at their lowest and highest)', ...table(head, rows), ''];
+}
+
+function staysPart(outcome: Outcome): string[] {
+  if (outcome.stays.length === 0) return [];
+  const rows = outcome.stays.map((stay) => [stay.where, mm(stay.height), mm(stay.width)]);
+  return ['What the cutter leaves for the chisel', ...table(['where', 'height', 'width'], rows), ''];
+}
+
+/** Inputs listed in the table of shares: the rest together is small. */
+const SHARES_SHOWN = 8;
+
+function trustPart(outcome: Outcome): string[] {
+  const { uncertainty, evidence } = outcome;
+  const shown = uncertainty.budget.slice(0, SHARES_SHOWN);
+  const rows = shown.map(({ input, share }) => [input, `${(share * 100).toFixed(1)} %`]);
+  const out = ['What the ± comes from', ...table(['measurement', 'share'], rows), ''];
+  const [first] = uncertainty.budget;
+  if (first !== undefined && outcome.solution.deepest > 0) {
+    const without = uncertainty.deepest * Math.sqrt(Math.max(0, 1 - first.share * 0.75));
     out.push(
-      'Sideways',
-      `  turn the neck by ${Math.abs(toDegrees(sideways.yaw)).toFixed(3)} degrees: the nut goes ${mm(Math.abs(sideways.nutShift))} towards the ${sideways.nutShift * (job.hand === 'right' ? 1 : -1) >= 0 ? 'treble' : 'bass'} side`,
-      ...table(
-        ['heel corner', 'wall gives (+) or play to pack (-)'],
-        [
-          ['mouth, bass', mm(walls.mouthBass)],
-          ['mouth, treble', mm(walls.mouthTreble)],
-          ['rear, bass', mm(walls.rearBass)],
-          ['rear, treble', mm(walls.rearTreble)],
-        ],
+      ...wrap(
+        `Measure ${first.input} again first: read twice as well, it would bring the ± from ${uncertainty.deepest.toFixed(2)} to ${without.toFixed(2)} mm.`,
       ),
       '',
     );
   }
-  if (outcome.stays.length > 0) {
-    out.push('What the cutter leaves for the chisel');
-    const rows = outcome.stays.map((stay) => [stay.where, mm(stay.height), mm(stay.width)]);
-    out.push(...table(['where', 'height', 'width'], rows), '');
-  }
-  out.push('What the ± comes from (share of the variance of the deepest cut)');
-  const rows = uncertainty.budget.slice(0, 8).map(({ input, share }) => [input, `${(share * 100).toFixed(1)} %`]);
-  out.push(...table(['measurement', 'share'], rows), '');
-  const first = uncertainty.budget[0];
-  if (first !== undefined) out.push(...wrap(`Measure ${first.input} again first: it has the largest share.`), '');
+  const disagreeing = evidence.filter(({ agrees }) => !agrees).map(({ kind }) => kind);
+  out.push(...wrap(`Evidence used: ${evidence.map(({ kind }) => kind).join(', ')}.`));
+  if (disagreeing.length > 0) out.push(...wrap(`Not in agreement: ${disagreeing.join(', ')}.`));
   if (uncertainty.assumed.length > 0)
-    out.push(...wrap(`No ± was given for, and a usual one was taken for: ${uncertainty.assumed.join(', ')}.`), '');
-  out.push(...wrap(CAUTION));
-  return `${out.join('\n')}\n`;
+    out.push(...wrap(`No ± was given for ${uncertainty.assumed.join(', ')}: a usual one was taken.`));
+  return [...out, ''];
+}
+
+/** The report for the bench: first the sentence, then the tables. */
+export function outcomeText(outcome: Outcome): string {
+  const parts = [headPart, floorPart, stringsPart, screwsPart, sidewaysPart, settingPart, staysPart, gapsPart, trustPart];
+  return `${[...parts.flatMap((part) => part(outcome)), ...wrap(CAUTION)].join('\n')}\n`;
 }

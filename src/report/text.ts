@@ -1,0 +1,43 @@
+import { MM_PER_INCH } from '../kernel/units.ts';
+
+/** How texts for the bench are laid out: millimetres with inches beside them, tables, wrapped prose. */
+
+const WIDEST_COLUMNS = 100;
+
+export const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
+
+/** mm, decimal inch and the nearest 1/64, as a maker reads them off calipers or a rule. */
+export function inAllUnits(value: number): string {
+  const inches = value / MM_PER_INCH;
+  const sixtyFourths = Math.round(inches * 64);
+  const whole = Math.floor(sixtyFourths / 64);
+  let top = sixtyFourths % 64;
+  let bottom = 64;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  const fraction = top === 0 ? `${whole}` : `${whole > 0 ? `${whole}-` : ''}${top}/${bottom}`;
+  const near = sixtyFourths === 0 && value > 0 ? 'less than 1/64 in' : `about ${fraction} in`;
+  return `${mm(value)} (${inches.toFixed(4)} in, ${near})`;
+}
+
+export function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
+  const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => (row[i] ?? '').length)));
+  const line = (cells: readonly string[]): string =>
+    `  ${cells.map((cell, i) => (i === 0 ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
+  return [line(head), ...rows.map(line)];
+}
+
+/** Breaks prose at 100 columns: a bench print-out is narrow. */
+export function wrap(text: string): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    if (line !== '' && line.length + 1 + word.length > WIDEST_COLUMNS) {
+      lines.push(line);
+      line = word;
+    } else line = line === '' ? word : `${line} ${word}`;
+  }
+  return [...lines, line];
+}
