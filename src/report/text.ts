@@ -29,15 +29,16 @@ export function table(head: readonly string[], rows: readonly (readonly string[]
   return [line(head), ...rows.map(line)];
 }
 
-/** Breaks prose at 100 columns: a bench print-out is narrow. */
+/** Breaks prose at 100 columns: a bench print-out is narrow. The indent of the text is kept on every line. */
 export function wrap(text: string): string[] {
+  const indent = /^ */.exec(text)?.[0] ?? '';
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(' ')) {
-    if (line !== '' && line.length + 1 + word.length > WIDEST_COLUMNS) {
-      lines.push(line);
+  for (const word of text.trim().split(/\s+/)) {
+    if (line !== '' && indent.length + line.length + 1 + word.length > WIDEST_COLUMNS) {
+      lines.push(indent + line);
       line = word;
     } else line = line === '' ? word : `${line} ${word}`;
   }
-  return [...lines, line];
+  return [...lines, indent + line];
 }

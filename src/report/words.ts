@@ -88,6 +88,7 @@ function stringsPart(outcome: Outcome): string[] {
   return [
     'Strings over the frets (lowest: over the nearest fret from the 12th up; highest: over the last fret)',
     ...table(['string', 'lowest now', 'highest now', 'lowest then', 'at fret', 'highest then'], rows),
+    '  below 0 the string lies on the frets there: its saddle is simply set higher',
     '',
   ];
 }

@@ -1,4 +1,5 @@
-/** The one function used of jstat, which ships no types. */
+/** The one function used of jstat, which ships no types; it is CommonJS, so only the default import works in Node. */
 declare module 'jstat' {
-  export const jStat: { readonly chisquare: { readonly cdf: (x: number, freedom: number) => number } };
+  const jstat: { readonly chisquare: { readonly cdf: (x: number, freedom: number) => number } };
+  export default jstat;
 }

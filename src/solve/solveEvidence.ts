@@ -1,14 +1,14 @@
-import { jStat } from 'jstat';
+import jstat from 'jstat';
 import { type Combined, combine } from '../instrument/combine.ts';
 import { type DeepEdge, type Ends, fitHasFloor, misfits, outlineOfValues } from '../instrument/equations.ts';
 import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from '../instrument/evidence.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
-import { type JobValues, sidesOf } from '../instrument/neck.ts';
+import type { JobValues } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { inputsOf, valuesOf } from '../kernel/measured.ts';
 import { type Solution, solve } from './solve.ts';
-import { type Figures, figuresOf, propagate, type Swing, type Uncertainty } from './uncertainty.ts';
+import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
 const AGREES_FROM_P = 0.05;
@@ -33,36 +33,54 @@ function solveByKind(job: Job, kind: EvidenceKind, override: ReadonlyMap<string,
   return solve(placeInstrument(values, kind), outlineOfValues(values));
 }
 
-function plainSwings(job: Job, kind: EvidenceKind): Swing[] {
-  const figures = (path: string, value: number): Figures | undefined => {
-    const moved = solveByKind(job, kind, new Map([[path, value]]));
-    return moved.ok ? figuresOf(moved.value) : undefined;
-  };
+function inputsThatVary(job: Job) {
   return inputsOf(job)
     .filter(({ measured }) => measured.bound > 0)
-    .map(({ path, measured }) => {
-      const u = measured.bound / Math.sqrt(3);
-      return { path, stated: measured.stated, up: figures(path, measured.value + u), down: figures(path, measured.value - u) };
-    });
+    .map(({ path, measured }) => ({ path, value: measured.value, bound: measured.bound, stated: measured.stated }));
 }
 
-function combinedSwings(job: Job, combined: Combined, kind: EvidenceKind): Swing[] {
-  const stated = new Map(inputsOf(job).map(({ path, measured }) => [path, measured.stated]));
-  const { ends } = combined;
-  return combined.influences.map(({ path, u, inputs, ends: byInput }) => {
-    const along = (by: number): Figures | undefined => {
-      const override = new Map([...combined.adjusted].map(([key, value]) => [key, value + by * (inputs.get(key) ?? 0)]));
-      const values = valuesOf(job, override);
-      const movedEnds: Ends = {
-        nut: { bass: ends.nut.bass + by * byInput[0], treble: ends.nut.treble + by * byInput[1] },
-        seat: { bass: ends.seat.bass + by * byInput[2], treble: ends.seat.treble + by * byInput[3] },
-      };
-      const moved = solve(instrumentFromEnds(values, movedEnds, kind), outlineOfValues(values));
-      return moved.ok ? figuresOf(moved.value) : undefined;
-    };
-    return { path, stated: stated.get(path) ?? true, up: along(u), down: along(-u) };
-  });
+function figuresOrNone(solved: Result<Solution>): Figures | undefined {
+  return solved.ok ? figuresOf(solved.value) : undefined;
 }
+
+function movablePlain(job: Job, kind: EvidenceKind): Movable {
+  const inputs = inputsThatVary(job);
+  return {
+    inputs,
+    figuresAt: (errors) => {
+      const override = new Map(inputs.map(({ path, value }, i) => [path, value + (errors[i] ?? 0)]));
+      return figuresOrNone(solveByKind(job, kind, override));
+    },
+  };
+}
+
+/** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
+function movableCombined(job: Job, combined: Combined, kind: EvidenceKind): Movable {
+  const { influences, adjusted, ends } = combined;
+  return {
+    inputs: inputsThatVary(job),
+    figuresAt: (errors) => {
+      const off = influences.flatMap((influence, j) => (errors[j] ? [{ influence, by: errors[j] }] : []));
+      const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
+      const values = valuesOf(
+        job,
+        new Map(
+          [...adjusted].map(([path, value]) => [
+            path,
+            off.reduce((sum, { influence, by }) => sum + by * (influence.inputs.get(path) ?? 0), value),
+          ]),
+        ),
+      );
+      const moved: Ends = {
+        nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
+        seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
+      };
+      return figuresOrNone(solve(instrumentFromEnds(values, moved, kind), outlineOfValues(values)));
+    },
+  };
+}
+
+const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
 function contradiction(combined: Combined, p: number): Finding {
   const odd = combined.corrections.find(
@@ -88,19 +106,13 @@ function usedKinds(values: JobValues): string[] {
   ];
 }
 
-/** How far a drawing's seats lie from those the readings give, against what both leave open; it is compared, never averaged in. */
-function drawingUse(values: JobValues, ends: Ends, openMm: number): EvidenceUse[] {
+/** A drawing is compared with where the readings put the seats, against the ± of that difference; it is never averaged in. */
+function drawingUse(values: JobValues, figures: Figures, uncertainty: Uncertainty): EvidenceUse[] {
   if (values.bridge.lowest === undefined) return [];
-  const lowest = sidesOf(values.bridge.lowest);
-  const off = Math.max(
-    Math.abs(values.pocket.depth + lowest.bass - ends.seat.bass),
-    Math.abs(values.pocket.depth + lowest.treble - ends.seat.treble),
-  );
-  return [{ kind: 'drawing', agrees: off <= openMm }];
+  const agrees =
+    Math.abs(figures.drawingBass) <= uncertainty.drawingBass && Math.abs(figures.drawingTreble) <= uncertainty.drawingTreble;
+  return [{ kind: 'drawing', agrees }];
 }
-
-/** mm. A drawing and the bench agree within this: two assumed lengths (±0.5 mm each) at two standard deviations. */
-const DRAWING_OPEN_MM = 1.2;
 
 function badFits(values: JobValues, edge: DeepEdge): Finding[] {
   return values.fits.flatMap((_, index): Finding[] =>
@@ -118,8 +130,9 @@ function badFits(values: JobValues, edge: DeepEdge): Finding[] {
   );
 }
 
-/** The job's floor and how sure it is, from all its evidence (geometry.md, "Saddle seats", "Uncertainty"). */
-export function solveEvidence(job: Job): Result<Solved> {
+/** The job's floor and, unless only the value is wanted, how sure it is, from all its evidence (geometry.md, "Uncertainty"). */
+export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
+  const movable = (work: () => Movable): Movable => (want === 'all' ? work() : FIXED);
   const values = valuesOf(job);
   const [kind] = kindsGiven(values);
   if (kind === undefined) return bad([]);
@@ -135,9 +148,12 @@ export function solveEvidence(job: Job): Result<Solved> {
   const equations = misfits(values, start, edge).length;
   if (equations <= 4 && values.fits.length === 0) {
     if (!alone.ok) return alone;
-    const uncertainty = propagate(figuresOf(alone.value), plainSwings(job, kind));
+    const uncertainty = propagate(
+      figuresOf(alone.value),
+      movable(() => movablePlain(job, kind)),
+    );
     const used = kind === 'drawing' ? [...kinds, 'drawing'] : kinds;
-    const compared = kind === 'drawing' ? [] : drawingUse(values, start, DRAWING_OPEN_MM);
+    const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value), uncertainty);
     const evidence = [...used.map((each) => ({ kind: each, agrees: true })), ...compared];
     return good({ solution: alone.value, uncertainty, evidence, p: undefined, edge, warnings: [] });
   }
@@ -155,12 +171,17 @@ export function solveEvidence(job: Job): Result<Solved> {
   }
   const solved = solve(instrumentFromEnds(combined.values, combined.ends, kind), outlineOfValues(combined.values));
   if (!solved.ok) return solved;
-  const p = combined.freedom > 0 ? 1 - jStat.chisquare.cdf(combined.chiSquare, combined.freedom) : undefined;
+  const p = combined.freedom > 0 ? 1 - jstat.chisquare.cdf(combined.chiSquare, combined.freedom) : undefined;
   const agrees = p === undefined || p >= AGREES_FROM_P;
+  const figures = figuresOf(solved.value);
+  const uncertainty = propagate(
+    figures,
+    movable(() => movableCombined(job, combined, kind)),
+  );
   return good({
     solution: solved.value,
-    uncertainty: propagate(figuresOf(solved.value), combinedSwings(job, combined, kind)),
-    evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, combined.ends, DRAWING_OPEN_MM)],
+    uncertainty,
+    evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, figures, uncertainty)],
     p,
     edge,
     warnings: agrees || p === undefined ? [] : [contradiction(combined, p)],

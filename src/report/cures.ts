@@ -1,0 +1,99 @@
+import { toDegrees } from '../kernel/units.ts';
+import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
+import type { Outcome } from './outcome.ts';
+import { inAllUnits, mm, table, wrap } from './text.ts';
+import { CAUTION } from './words.ts';
+
+const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (cure: Cure) => string; readonly also: string }>> =
+  {
+    'pocket-floor': {
+      name: 'slope the pocket floor',
+      where: ({ pitch }) => (pitch >= 0 ? 'deepest at the mouth' : 'deepest at the rear wall'),
+      also: 'the neck sits lower at its deep end; wood does not come back, a shim does',
+    },
+    'heel-taper': {
+      name: 'taper the heel',
+      where: ({ pitch }) => (pitch >= 0 ? 'off the heel at the mouth end' : 'off the heel at its rear end'),
+      also: 'the body stays as it is; the taper goes with the neck wherever it goes',
+    },
+    'wedge-shim': {
+      name: 'wedge shim',
+      where: ({ pitch }) => (pitch >= 0 ? 'thickest at the rear wall' : 'thickest at the mouth'),
+      also: 'screws hold less; the shim must cover the whole floor, or the heel bends over a gap',
+    },
+    'flat-shim': { name: 'flat shim', where: () => 'under the whole heel', also: 'the neck stands higher over the top' },
+    'deeper-pocket': {
+      name: 'deepen the pocket evenly',
+      where: () => 'the whole floor',
+      also: 'the neck sits lower over the top',
+    },
+    'sink-bridge': {
+      name: 'sink the bridge',
+      where: () => 'under the bridge',
+      also: 'a recess in the top, and the holes for the strings',
+    },
+    'pack-bridge': {
+      name: 'pack the bridge up',
+      where: () => 'under the bridge',
+      also: 'the bridge needs a full bearing under it',
+    },
+  };
+
+export function curesJson(outcome: Outcome) {
+  return {
+    format: 1,
+    cures: curesOf(outcome.solution).map(({ name, amount, pitch, roll, plane: _, ...rest }) => ({
+      name,
+      amount,
+      pitch: toDegrees(pitch) + 0,
+      roll: toDegrees(roll) + 0,
+      ...rest,
+    })),
+  };
+}
+
+/** The other ways to make the same correction, side by side. */
+export function curesText(outcome: Outcome): string {
+  const cures = curesOf(outcome.solution);
+  const head = [
+    outcome.job.title === '' ? 'untitled job' : outcome.job.title.replace(/\s+/g, ' '),
+    `job ${outcome.fingerprint}`,
+    '',
+  ];
+  if (cures.length === 0)
+    return `${[...head, 'Nothing needs curing: the saddles reach both ends as the pocket is.'].join('\n')}\n`;
+  const rows = cures.map((cure) => [
+    WHAT[cure.name].name,
+    mm(cure.amount),
+    WHAT[cure.name].where(cure),
+    `${Math.abs(toDegrees(cure.pitch)).toFixed(2)} deg`,
+    mm(cure.crownAtMouth),
+    mm(cure.crownAtLastFret),
+    mm(cure.highest),
+    cure.biteChange === 0 ? 'same' : `${cure.biteChange > 0 ? '+' : '-'}${mm(Math.abs(cure.biteChange))}`,
+    cure.showsFromSide ? 'yes' : 'no',
+    cure.canBeUndone ? 'yes' : 'no',
+  ]);
+  const columns = [
+    'cure',
+    'amount',
+    'where',
+    'angle',
+    'crowns at mouth',
+    'at last fret',
+    'highest then',
+    'screw bite',
+    'seen',
+    'undone',
+  ];
+  const notes = cures.flatMap((cure) => wrap(`  ${WHAT[cure.name].name}: ${inAllUnits(cure.amount)}; ${WHAT[cure.name].also}.`));
+  return `${[
+    ...head,
+    "Ways to bring the lowest strings to the same place (crowns are over the body's top afterwards)",
+    ...table(columns, rows),
+    '',
+    ...notes,
+    '',
+    ...wrap(CAUTION),
+  ].join('\n')}\n`;
+}
