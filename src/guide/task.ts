@@ -1,0 +1,26 @@
+import type { Hand } from '../job/job.ts';
+import type { Shop } from '../job/shop.ts';
+import type { Outline } from '../kernel/outline.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
+import type { Unit } from '../kernel/units.ts';
+import type { Point2 } from '../kernel/vector.ts';
+import type { HingeName } from '../solve/solve.ts';
+
+/** All the guide is drawn from: mm and radians. */
+export interface GuideTask {
+  readonly title: string;
+  readonly fingerprint: string;
+  readonly units: Unit;
+  readonly hand: Hand;
+  readonly plane: FloorPlane;
+  readonly outline: Outline;
+  readonly pocketDepth: number;
+  readonly bodyThickness: number;
+  readonly deepest: number;
+  readonly deepestUncertainty: number | undefined;
+  readonly pitch: number;
+  readonly roll: number;
+  readonly hingeName: HingeName;
+  readonly screws: readonly Point2[];
+  readonly sheet: Shop['sheet'];
+}

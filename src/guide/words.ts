@@ -1,0 +1,70 @@
+import { fromMm, toDegrees, type Unit } from '../kernel/units.ts';
+import type { GuideTask } from './task.ts';
+
+/** mm, the em of the figures on the map: digits then stand about 2.9 mm tall, readable at arm's length. */
+export const MAP_TEXT = 4;
+
+function noMinusZero(text: string): string {
+  return /^-0\.?0*$/.test(text) ? text.slice(1) : text;
+}
+
+export function depthText(mm: number, units: Unit): string {
+  return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 2 : 3));
+}
+
+function both(mm: number, units: Unit): string {
+  const other: Unit = units === 'mm' ? 'in' : 'mm';
+  return `${depthText(mm, units)} ${units} (${depthText(mm, other)} ${other})`;
+}
+
+const DEEPEST_AT = {
+  rear: 'at the mouth',
+  mouth: 'at the rear wall',
+  side: 'along one side',
+  corner: 'at one corner',
+  none: 'all over',
+} as const;
+
+const NOTHING_AT = {
+  rear: 'at the rear wall',
+  mouth: 'at the mouth',
+  side: 'along the other side',
+  corner: 'at the hinge',
+  none: '',
+} as const;
+
+/** What to take off, where, and which way the neck turns. */
+export function sentences(task: GuideTask): string[] {
+  const { units, plane, hingeName } = task;
+  const u = task.deepestUncertainty;
+  const give = u === undefined ? '' : `, known to ±${depthText(u, units)} ${units}`;
+  if (hingeName === 'none') return [`Take ${both(task.deepest, units)} off evenly, all over the floor${give}.`];
+  const end =
+    plane.skim > 0
+      ? `to ${depthText(plane.skim, units)} ${units} ${NOTHING_AT[hingeName]}`
+      : `to nothing ${NOTHING_AT[hingeName]}`;
+  const turns: string[] = [];
+  const degrees = (angle: number): string => Math.abs(toDegrees(angle)).toFixed(2);
+  if (task.pitch !== 0) turns.push(`pitch ${degrees(task.pitch)} degrees, the nut goes ${task.pitch > 0 ? 'down' : 'up'}`);
+  if (task.roll !== 0)
+    turns.push(`roll ${degrees(task.roll)} degrees, the ${task.roll > 0 ? 'treble' : 'bass'} side goes deeper`);
+  return [
+    `Deepest ${DEEPEST_AT[hingeName]}: ${both(task.deepest, units)}${give}, running out ${end}.`,
+    `Slope: ${turns.join('; ')}.`,
+  ];
+}
+
+/** How to read the sheet and what to mind, most needed first. */
+export function notes(task: GuideTask, hiddenScrews: number): string[] {
+  const { units } = task;
+  const left = task.bodyThickness - task.pocketDepth - task.deepest;
+  const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';
+  const hidden = hiddenScrews === 0 ? '' : ` (${hiddenScrews} more lie off this map.)`;
+  return [
+    'Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY.',
+    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}. Thin lines join equal depths. Dashed: centreline.${screws}${hidden}`,
+    'Lay the outline on the pocket by its walls, never by the edge of the paper.',
+    `Wood taken off is not put back: stop early, fit the neck, measure, go on. At the deepest place ${both(left, units)} of wood will be left under the pocket.`,
+    'Only for the neck, strings and setting that were measured. Read SAFETY.md before you cut.',
+  ];
+}

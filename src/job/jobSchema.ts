@@ -1,0 +1,151 @@
+import { z } from 'zod';
+import { type Measured, measured } from '../kernel/measured.ts';
+import { toRadians, type Unit } from '../kernel/units.ts';
+import {
+  calendarDay,
+  choice,
+  formatVersion,
+  freeText,
+  leaf,
+  mappingOr,
+  measuredDegrees,
+  measuredGap,
+  measuredLength,
+  plainLength,
+  wholeNumber,
+} from './leaves.ts';
+import { CROWN_TILT_DEGREES, FRETS, JOB_RANGES, STRINGS } from './ranges.ts';
+
+/** mm and degrees. The ± assumed where none is written (geometry.md, "Uncertainty"). */
+const ASSUMED = { reading: 0.05, pocket: 0.1, length: 0.5, tiltDegrees: 0.02 } as const;
+
+export const TITLE_MOST = 200;
+const NOTE_MOST = 500;
+const SCREWS_MOST = 12;
+const FITS_MOST = 50;
+
+type Key = keyof typeof JOB_RANGES;
+
+/** The whole job file (contract.md, "Job file"). Lengths without a unit are in `unit`, undefined where the file gives none soundly. */
+export function jobSchema(unit: Unit | undefined) {
+  const length = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.length);
+  const reading = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.reading);
+  const wall = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.pocket);
+  const gap = (key: Key) => measuredGap(unit, JOB_RANGES[key], ASSUMED.reading);
+  const plain = (key: Key) => plainLength(unit, JOB_RANGES[key]);
+  const sides = (one: z.ZodType<Measured>) => mappingOr(z.strictObject({ bass: one, treble: one }), one);
+
+  const none = (value: number, bound: number) => measured(value, bound, false);
+  const radius = length('neck.radius');
+  const screwPlace = z.strictObject({ x: plain('pocket.screws.x'), y: plain('pocket.screws.y') });
+  const compensation = z.unknown().transform((raw, ctx): Measured | Measured[] => {
+    const one = length('strings.compensation');
+    const result = Array.isArray(raw) ? z.array(one).safeParse(raw) : one.safeParse(raw);
+    if (result.success) return result.data;
+    for (const issue of result.error.issues) ctx.issues.push({ ...issue, input: raw } as (typeof ctx.issues)[number]);
+    return z.NEVER;
+  });
+  const outline = leaf<string>(() => ({
+    ok: false,
+    fault: {
+      code: 'outline-not-yet',
+      message: 'a drawn outline is not read yet',
+      expected: 'pocket.length and pocket.width',
+      remedy: 'give length and width, and widthAtMouth and cornerRadius where they matter',
+    },
+  }));
+  const fit = z.strictObject({
+    depth: sides(reading('fits.depth')),
+    lastFretGap: sides(gap('fits.lastFretGap')),
+    raised: sides(reading('fits.raised')).optional(),
+    on: calendarDay().optional(),
+    note: freeText(NOTE_MOST).optional(),
+  });
+
+  return z.strictObject({
+    job: formatVersion('job'),
+    title: freeText(TITLE_MOST).default(''),
+    units: choice(['mm', 'in']),
+    hand: choice(['right', 'left']).default('right'),
+    scale: z.strictObject({ length: length('scale.length'), frets: wholeNumber(FRETS) }),
+    strings: z.strictObject({
+      count: wholeNumber(STRINGS),
+      spreadAtNut: length('strings.spreadAtNut'),
+      spreadAtSaddle: length('strings.spreadAtSaddle'),
+      compensation: compensation.default(() => none(0, ASSUMED.length)),
+    }),
+    neck: z.strictObject({
+      nutToMouth: length('neck.nutToMouth'),
+      seatToCrown: length('neck.seatToCrown'),
+      nutGap: sides(reading('neck.nutGap')).optional(),
+      radius: mappingOr(z.strictObject({ atNut: radius, atLastFret: radius }), radius).optional(),
+      relief: reading('neck.relief').default(() => none(0, ASSUMED.reading)),
+      fallAway: z.strictObject({ fromFret: wholeNumber(FRETS_BEFORE_LAST), drop: reading('neck.fallAway.drop') }).optional(),
+      crownTilt: measuredDegrees(CROWN_TILT_DEGREES, ASSUMED.tiltDegrees).default(() => none(0, toRadians(ASSUMED.tiltDegrees))),
+      heelWood: length('neck.heelWood').optional(),
+    }),
+    pocket: z.strictObject({
+      length: wall('pocket.length').optional(),
+      width: wall('pocket.width').optional(),
+      widthAtMouth: wall('pocket.widthAtMouth').optional(),
+      cornerRadius: plain('pocket.cornerRadius').default(0),
+      depth: length('pocket.depth'),
+      body: length('pocket.body'),
+      leastFloor: plain('pocket.leastFloor').default(LEAST_FLOOR_MM),
+      clearBefore: plain('pocket.clearBefore').optional(),
+      outline: outline.optional(),
+      screws: z.array(screwPlace).max(SCREWS_MOST).default([]),
+      mounted: z
+        .strictObject({
+          mouthBass: plain('pocket.mounted'),
+          mouthTreble: plain('pocket.mounted'),
+          rearBass: plain('pocket.mounted'),
+          rearTreble: plain('pocket.mounted'),
+        })
+        .optional(),
+    }),
+    screw: z
+      .strictObject({
+        length: plain('screw.length'),
+        plate: plain('screw.plate').default(0),
+        leastHold: plain('screw.leastHold').default(LEAST_HOLD_MM),
+      })
+      .optional(),
+    bridge: z.strictObject({
+      travel: length('bridge.travel'),
+      lowest: sides(length('bridge.lowest')).optional(),
+      radius: length('bridge.radius').optional(),
+    }),
+    asFound: z
+      .strictObject({
+        lastFretGap: sides(gap('asFound.lastFretGap')).optional(),
+        straightedge: sides(reading('asFound.straightedge')).optional(),
+        firstFretGap: sides(gap('asFound.firstFretGap')).optional(),
+        edge: sides(reading('asFound.edge')).optional(),
+        raised: sides(reading('asFound.raised')).optional(),
+      })
+      .default({}),
+    fits: z.array(fit).max(FITS_MOST).default([]),
+    target: z
+      .strictObject({
+        gap: plain('target.gap').default(TARGET.gap),
+        within: plain('target.within').default(TARGET.within),
+        highest: plain('target.highest').default(TARGET.highest),
+        wished: plain('target.wished').default(TARGET.wished),
+        floor: choice(['pitch', 'pitch-and-roll']).default('pitch'),
+        skim: plain('target.skim').default(0),
+      })
+      .default({ ...TARGET, floor: 'pitch', skim: 0 }),
+  });
+}
+
+/** A fall-away runs from a fret to the last one, so it starts before the highest that a neck may have. */
+const FRETS_BEFORE_LAST = { ...FRETS, least: 1, most: FRETS.most - 1, why: 'the fret it starts from' };
+/** mm. Memory: what a pocket's floor keeps at least; a job gives its own as pocket.leastFloor. */
+const LEAST_FLOOR_MM = 10;
+/** mm. Memory: thread in the heel that a screw needs at least. */
+const LEAST_HOLD_MM = 12;
+/** mm. The string just meets a fret; what any playing action needs (memory); a quarter inch of range (common practice). */
+const TARGET = { gap: 0, within: 0.05, highest: 3, wished: 6.35 } as const;
+
+export type JobFile = z.output<ReturnType<typeof jobSchema>>;

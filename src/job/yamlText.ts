@@ -1,0 +1,148 @@
+import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, type Node, parseDocument, visit } from 'yaml';
+import type { Finding, Place } from '../kernel/findings.ts';
+
+export type Path = readonly (string | number)[];
+
+/** A file's content as plain data, and where each part of it stands. */
+export interface Located {
+  readonly data: Readonly<Record<string, unknown>>;
+  /** Where the value at a path stands (its key, where the value is empty or absent). */
+  readonly valuePlace: (path: Path) => Place;
+  /** Where the key at a path stands; the item itself in a list; 1:1 for the whole file. */
+  readonly keyPlace: (path: Path) => Place;
+}
+
+export type LocatedRead =
+  | { readonly ok: true; readonly value: Located }
+  | { readonly ok: false; readonly findings: readonly Finding[] };
+
+/** A page or two of text hold any job; a longer one is another kind of file. */
+const LONGEST_FILE = 65_536;
+
+const SYNTAX: Readonly<Record<string, string>> = {
+  TAB_AS_INDENT: 'a tab is used to indent: YAML takes spaces only',
+  MULTIPLE_DOCS: 'the file holds more than one document',
+  BAD_INDENT: 'the indentation does not fit what stands above',
+  MISSING_CHAR: 'a character is missing, such as a closing quote, bracket or brace',
+  BLOCK_AS_IMPLICIT_KEY: 'a key stands where a value already is: is the indentation right?',
+};
+
+/** The value at a path: own keys of mappings and items of lists only, so that a list has no `length` here. */
+export function valueAt(data: unknown, path: Path): unknown {
+  return path.reduce<unknown>((node, step) => {
+    if (typeof node !== 'object' || node === null || Array.isArray(node) !== (typeof step === 'number')) return undefined;
+    return Object.hasOwn(node, step) ? (node as Readonly<Record<string | number, unknown>>)[step] : undefined;
+  }, data);
+}
+
+/** Walks to a path; `key` is the node of the last key, `value` that of its value. */
+function walk(root: unknown, path: Path): { key: Node | undefined; value: Node | undefined } {
+  let key: Node | undefined;
+  let value: unknown = root;
+  for (const step of path) {
+    if (isMap(value)) {
+      const pair = value.items.find((item) => String(isScalar(item.key) ? item.key.value : item.key) === String(step));
+      key = isNode(pair?.key) ? pair.key : undefined;
+      value = pair?.value;
+    } else if (isSeq(value) && typeof step === 'number') {
+      value = value.items[step];
+      key = isNode(value) ? value : undefined;
+    } else return { key: undefined, value: undefined };
+  }
+  return { key, value: isNode(value) ? value : undefined };
+}
+
+/** Reads a YAML 1.2 text to plain data with places. Never throws; gives every syntax problem at once. */
+export function readYaml(text: string, file: string): LocatedRead {
+  const problem = (code: string, message: string, place: Place, expected?: string, found?: string): Finding => ({
+    code,
+    severity: 'error',
+    exit: 2,
+    message,
+    place,
+    found,
+    expected,
+  });
+  const start: Place = { file, line: 1, column: 1 };
+  if (text.length > LONGEST_FILE)
+    return {
+      ok: false,
+      findings: [
+        problem(
+          'too-large',
+          'the file is far longer than any job',
+          start,
+          `at most ${LONGEST_FILE} characters`,
+          `${text.length}`,
+        ),
+      ],
+    };
+  /** The rest of the line, as the finding shows it. */
+  const foundAt = (offset: number): string => {
+    const rest = text.slice(offset, offset + 41).split(/[\r\n]/)[0] ?? '';
+    if (rest === '') return offset >= text.length ? 'the end of the file' : 'the end of the line';
+    return JSON.stringify(rest.length > 40 ? `${rest.slice(0, 37)}...` : rest);
+  };
+  const tooDeep = (): Finding => problem('yaml-syntax', 'the file is nested too deeply', start, 'at most a few levels');
+  const counter = new LineCounter();
+  const at = (offset: number): Place => {
+    const { line, col } = counter.linePos(offset);
+    return { file, line: Math.max(1, line), column: Math.max(1, col) };
+  };
+  try {
+    const doc = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
+    // The reader calls itself for each level of nesting, and some texts make it say the same over and over: the first at each place counts.
+    const faults = [...doc.errors, ...doc.warnings].filter(
+      (fault, index, all) => all.findIndex((each) => each.pos[0] === fault.pos[0]) === index,
+    );
+    if (faults.some((fault) => fault.message.includes('call stack'))) return { ok: false, findings: [tooDeep()] };
+    const findings: Finding[] = faults.map((fault) =>
+      fault.code === 'DUPLICATE_KEY'
+        ? problem('duplicate-key', 'the key is given twice', at(fault.pos[0]), 'each key once', foundAt(fault.pos[0]))
+        : fault.code === 'TAG_RESOLVE_FAILED'
+          ? problem('yaml-tag', 'a tag (!) is not read here', at(fault.pos[0]), 'plain values', foundAt(fault.pos[0]))
+          : problem('yaml-syntax', SYNTAX[fault.code] ?? fault.message, at(fault.pos[0]), 'YAML 1.2', foundAt(fault.pos[0])),
+    );
+    // A %YAML 1.1 line would turn words and digits into other values (no into false, 010 into 8).
+    if (doc.directives?.yaml.explicit === true && doc.directives.yaml.version !== '1.2')
+      findings.push(
+        problem('yaml-version', 'another version of YAML is asked for', start, 'YAML 1.2', doc.directives.yaml.version),
+      );
+    visit(doc, (_, node) => {
+      // A list of aliases of aliases can stand for more data than any memory holds; no job needs one.
+      if (isAlias(node))
+        findings.push(
+          problem('yaml-alias', 'an alias (*) is not read here', at(node.range?.[0] ?? 0), 'the value itself', `*${node.source}`),
+        );
+    });
+    if (findings.length > 0) return { ok: false, findings };
+    const root = doc.contents;
+    if (root === null || (isScalar(root) && root.value === null))
+      return { ok: false, findings: [problem('empty-file', 'the file holds nothing', start, 'keys and values', 'nothing')] };
+    if (!isMap(root))
+      return {
+        ok: false,
+        findings: [
+          problem(
+            'not-a-mapping',
+            'the file is not a list of keys and values',
+            at(root.range?.[0] ?? 0),
+            'key: value',
+            isSeq(root) ? 'a list' : 'a text',
+          ),
+        ],
+      };
+    const data = doc.toJS({ maxAliasCount: 0 }) as Readonly<Record<string, unknown>>;
+    const placeOf = (node: Node | undefined): Place | undefined => (node?.range ? at(node.range[0]) : undefined);
+    const keyPlace = (path: Path): Place => placeOf(walk(root, path).key) ?? start;
+    const valuePlace = (path: Path): Place => {
+      const { key, value } = walk(root, path);
+      const empty = value === undefined || (isScalar(value) && value.value === null);
+      return (empty ? placeOf(key) : placeOf(value)) ?? start;
+    };
+    return { ok: true, value: { data, keyPlace, valuePlace } };
+  } catch (error) {
+    if (!(error instanceof RangeError || error instanceof ReferenceError)) throw error;
+    return { ok: false, findings: [tooDeep()] };
+  }
+}

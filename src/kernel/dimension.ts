@@ -1,0 +1,117 @@
+import { MM_PER_INCH, toMm, type Unit } from './units.ts';
+
+/** A dimension as written at a bench; millimetres. `plusMinus` is absent where none was written. */
+export interface Dimension {
+  readonly value: number;
+  readonly plusMinus: number | undefined;
+  /** The unit written with it; absent where the file's own unit served. */
+  readonly unit: Unit | undefined;
+}
+
+export type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
+
+/** What may stand where a dimension is asked for, for findings. */
+export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/16 in" or "1.2 ± 0.05 mm"';
+
+// Decimals with a point, or whole numbers with a proper fraction. No exponent, no comma, no plus sign: each has a second reading.
+const NUMBER = String.raw`(?:(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)|(\d+(?:\.\d*)?|\.\d+))`;
+const UNIT = '(mm|in|")';
+const ONE = new RegExp(String.raw`^(-?)${NUMBER}(?:\s*${UNIT})?$`);
+const SPREAD = /\s*(?:±|\+\/-)\s*/;
+/** Longer than any dimension; keeps what is read short. */
+const LONGEST_TEXT = 80;
+
+/** A number as numerator over denominator, both whole, so that one division at the end rounds once. */
+interface Ratio {
+  readonly top: number;
+  readonly bottom: number;
+  readonly isFraction: boolean;
+}
+
+interface Part extends Ratio {
+  readonly unit: Unit | undefined;
+}
+
+function decimalRatio(text: string): Ratio {
+  const [whole = '', digits = ''] = text.split('.');
+  return { top: Number(`${whole}${digits}`), bottom: 10 ** digits.length, isFraction: false };
+}
+
+function readPart(text: string): Part | string {
+  const match = ONE.exec(text);
+  if (match === null) return /\d,\d/.test(text) ? 'a decimal comma is not read, write a point' : `'${text}' is no length`;
+  const [, sign, whole, over, under, decimal, unitText] = match;
+  const unit: Unit | undefined = unitText === undefined ? undefined : unitText === 'mm' ? 'mm' : 'in';
+  const signed = sign === '-' ? -1 : 1;
+  if (decimal !== undefined) {
+    const ratio = decimalRatio(decimal);
+    return { ...ratio, top: signed * ratio.top, unit };
+  }
+  const top = Number(over);
+  const bottom = Number(under);
+  if (bottom === 0) return 'a fraction over 0';
+  if (whole !== undefined && top >= bottom) return 'a fraction after a whole number must be less than 1';
+  return { top: signed * (Number(whole ?? 0) * bottom + top), bottom, isFraction: true, unit };
+}
+
+/** 25.4 = 127/5: whole numbers stay whole as far as a double carries them, so the division alone rounds. */
+function ratioToMm(ratio: Ratio, unit: Unit): number {
+  const top = unit === 'in' ? ratio.top * 127 : ratio.top;
+  const bottom = unit === 'in' ? ratio.bottom * 5 : ratio.bottom;
+  // No minus zero: it would print as one.
+  return top / bottom + 0;
+}
+
+/**
+ * A dimension as a job or shop file gives it: a bare number (in `fileUnit`) or a text with its own unit and ± (contract.md, "Shop
+ * dimensions"). A unit given once, on either side of the ±, serves both.
+ */
+export function readDimension(raw: unknown, fileUnit: Unit): DimensionRead {
+  if (typeof raw === 'number') {
+    if (!Number.isFinite(raw)) return { ok: false, why: 'not a finite number' };
+    // By its shortest decimal where it has a plain one, so that 0.6 and "0.6" are the same length to the last bit.
+    const plain = /^-?\d+(\.\d+)?$/.exec(String(raw));
+    const part = plain === null ? undefined : readPart(plain[0]);
+    const value = part === undefined || typeof part === 'string' ? toMm(raw, fileUnit) : ratioToMm(part, fileUnit);
+    return { ok: true, dimension: { value, plusMinus: undefined, unit: undefined } };
+  }
+  if (typeof raw !== 'string') return { ok: false, why: 'neither a number nor a text' };
+  if (raw.length > LONGEST_TEXT) return { ok: false, why: 'too long for a length' };
+  const halves = raw.trim().split(SPREAD);
+  if (halves.length > 2) return { ok: false, why: 'more than one ±' };
+  const [first = '', second] = halves;
+  const value = readPart(first);
+  if (typeof value === 'string') return { ok: false, why: value };
+  const spread = second === undefined ? undefined : readPart(second);
+  if (typeof spread === 'string') return { ok: false, why: spread };
+  if (spread !== undefined && /^-/.test(second ?? '')) return { ok: false, why: 'the ± is below 0' };
+  const unit = value.unit ?? spread?.unit;
+  if (unit === undefined && fileUnit === 'mm' && (value.isFraction || spread?.isFraction === true))
+    return { ok: false, why: 'a fraction without a unit in a millimetre file: inches or millimetres?' };
+  const mm = ratioToMm(value, unit ?? fileUnit);
+  const plusMinus = spread === undefined ? undefined : ratioToMm(spread, spread.unit ?? unit ?? fileUnit);
+  if (!Number.isFinite(mm) || (plusMinus !== undefined && !Number.isFinite(plusMinus)))
+    return { ok: false, why: 'not a finite number' };
+  return { ok: true, dimension: { value: mm, plusMinus, unit } };
+}
+
+/** Decimal inches as calipers show them: 3 decimals by default. */
+export function decimalInchText(mm: number, decimals = 3): string {
+  const text = (mm / MM_PER_INCH).toFixed(decimals);
+  return `${Number(text) === 0 ? text.replace('-', '') : text} in`;
+}
+
+/** The nearest 1/64 inch as a rule shows it, in lowest terms: `25-1/2 in`, `1/16 in`, `0 in`. */
+export function nearest64thText(mm: number): string {
+  const parts = Math.round((Math.abs(mm) / MM_PER_INCH) * 64);
+  const whole = Math.floor(parts / 64);
+  let top = parts % 64;
+  let bottom = 64;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  const sign = mm < 0 && parts > 0 ? '-' : '';
+  if (top === 0) return `${sign}${whole} in`;
+  return `${sign}${whole > 0 ? `${whole}-` : ''}${top}/${bottom} in`;
+}

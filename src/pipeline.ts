@@ -1,0 +1,152 @@
+import { guideSvg } from './guide/guide.ts';
+import { readShop } from './job/readShop.ts';
+import type { Shop } from './job/shop.ts';
+import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { staysWarnings } from './program/stays.ts';
+import type { ProgramTask } from './program/task.ts';
+import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
+import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
+import { outcomeJson } from './report/json.ts';
+import type { Outcome } from './report/outcome.ts';
+import { outcomeText } from './report/words.ts';
+import { type Named, solveText } from './solveJob.ts';
+
+function noCut(outcome: Outcome, what: string): Finding[] {
+  if (outcome.floor.deepest > 0) return [];
+  return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what} to make` }];
+}
+
+/** The printed guide's pages, first page first. Without a shop file the sheet is A4 and the printer is taken to be true. */
+export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly string[]> {
+  const none = noCut(outcome, 'guide');
+  if (none.length > 0) return bad(none);
+  const { job, solution, floor } = outcome;
+  return guideSvg({
+    title: job.title,
+    fingerprint: outcome.fingerprint,
+    units: job.units,
+    hand: job.hand,
+    plane: solution.plane,
+    outline: solution.outline,
+    pocketDepth: job.pocket.depth.value,
+    bodyThickness: job.pocket.body.value,
+    deepest: floor.deepest,
+    deepestUncertainty: outcome.uncertainty.deepest,
+    pitch: solution.pitch,
+    roll: solution.roll,
+    hingeName: solution.hingeName,
+    screws: job.pocket.screws,
+    sheet: shop?.sheet ?? { paper: 'A4', measuredX: 100, measuredY: 100 },
+  });
+}
+
+/** What the proof is told: the job's floor and pocket and the shop, nothing from the writer. */
+export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
+  const none = noCut(outcome, 'floor to prove against');
+  if (none.length > 0) return bad(none);
+  const { job, solution, floor } = outcome;
+  return good({
+    plane: solution.plane,
+    outline: solution.outline,
+    pocketDepth: job.pocket.depth.value,
+    clearBefore: job.pocket.clearBefore ?? 0,
+    deepest: floor.deepest,
+    shop,
+  });
+}
+
+export interface ProvedProgram {
+  readonly kind: ProofKind;
+  readonly program: Program;
+  readonly verdict: Verdict;
+}
+
+function unproved(kind: ProofKind, verdict: Verdict): Finding[] {
+  return verdict.faults.map((fault) => ({
+    code: 'not-proved',
+    severity: 'error',
+    exit: 4,
+    message: `the ${kind} program breaks the rule '${fault.rule}' at its line ${fault.line}: ${fault.message}`,
+  }));
+}
+
+/** Programs in the order asked for, each proved from its own text. A program that is not proved is not given out. */
+export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKind[]): Result<readonly ProvedProgram[]> {
+  const work = proofWorkOf(outcome, shop);
+  if (!work.ok) return work;
+  const { job } = outcome;
+  const { pocket } = job;
+  const task: ProgramTask = {
+    plane: work.value.plane,
+    outline: work.value.outline,
+    pocketDepth: work.value.pocketDepth,
+    widthBound: Math.max(pocket.width.bound, pocket.widthAtMouth?.bound ?? 0),
+    clearBefore: pocket.clearBefore,
+    hand: job.hand,
+    fingerprint: outcome.fingerprint,
+    shop,
+    deepest: work.value.deepest,
+    mounted: pocket.mounted !== undefined,
+  };
+  const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;
+  const made: ProvedProgram[] = [];
+  for (const kind of kinds) {
+    const program = writers[kind](task);
+    if (!program.ok) return program;
+    const verdict = proveProgram(program.value.text, work.value, kind);
+    if (!verdict.proved) return bad(unproved(kind, verdict));
+    made.push({ kind, program: program.value, verdict });
+  }
+  return good(made);
+}
+
+export interface Artifact {
+  readonly name: string;
+  readonly text: string;
+}
+
+export interface Made {
+  readonly outcome: Outcome;
+  readonly artifacts: readonly Artifact[];
+  readonly notes: readonly string[];
+  readonly warnings: readonly Finding[];
+}
+
+export function guidePageName(first: string, index: number): string {
+  return index === 0 ? first : first.replace(/(\.[a-z]+)?$/i, (ending) => `-${index + 1}${ending}`);
+}
+
+/** Everything a job gives: report, guide and, with a shop file, the proved programs. */
+export function makeAll(jobSource: Named, shopSource: Named | undefined): Result<Made> {
+  const shopRead = shopSource === undefined ? undefined : readShop(shopSource.text, shopSource.file);
+  const solved = solveText(jobSource);
+  const findings = [...(solved.ok ? [] : solved.findings), ...(shopRead === undefined || shopRead.ok ? [] : shopRead.findings)];
+  if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
+  const shop = shopRead?.value;
+  let outcome = solved.value;
+  const artifacts: Artifact[] = [];
+  const notes: string[] = [];
+  if (outcome.floor.deepest > 0) {
+    const pages = guideOf(outcome, shop);
+    if (!pages.ok) return pages;
+    pages.value.forEach((text, index) => {
+      artifacts.push({ name: guidePageName('guide.svg', index), text });
+    });
+    if (shop === undefined) notes.push('no shop file was given, so no router program was made');
+    else {
+      const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
+      if (!programs.ok) return programs;
+      for (const { kind, program } of programs.value) artifacts.push({ name: `${kind}.nc`, text: program.text });
+      const stays = programs.value[0]?.program.stays ?? [];
+      // A rim or strip that is left higher than the target forgives would hold the heel up.
+      const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
+      outcome = { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
+    }
+  } else notes.push('no cut is needed, so there is no guide and no program');
+  const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
+  const report: Artifact[] = [
+    { name: 'report.txt', text: outcomeText(outcome) },
+    { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
+  ];
+  return good({ outcome, artifacts: [...report, ...artifacts], notes, warnings });
+}

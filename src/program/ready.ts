@@ -1,0 +1,152 @@
+import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
+import { isConvex } from './region.ts';
+import type { ProgramTask, ReadyTask } from './task.ts';
+
+/** mm. The collet nut stays at least this far above the body's top (program.md, `reach`). */
+const REACH_SPARE_MM = 1;
+/** mm. Differences that come from arithmetic only. */
+const SAME_MM = 1e-9;
+
+interface Unfit {
+  readonly found?: string;
+  readonly expected?: string;
+  readonly remedy: string;
+}
+
+function unfit(code: string, message: string, more: Unfit): Finding {
+  return { code, severity: 'error', exit: 3, message, ...more };
+}
+
+const mm = (value: number): string => `${value.toFixed(2)} mm`;
+
+function missing(task: ProgramTask): Finding[] {
+  const { shop } = task;
+  const out: Finding[] = [];
+  const lacks = (code: string, key: string, what: string): void => {
+    out.push(unfit(code, `${key} is missing, and no program is made without it`, { remedy: `give ${what}` }));
+  };
+  if (shop.cutter.diameter === undefined)
+    lacks('cutter-diameter-missing', 'cutter.diameter', 'the measured diameter of a flat cutter');
+  if (shop.cutter.length === undefined)
+    lacks('cutter-length-missing', 'cutter.length', "the cutter's stick-out, tip to collet nut");
+  if (shop.program.units === undefined) lacks('program-units-missing', 'program.units', 'mm or in, as the machine is set');
+  if (task.clearBefore === undefined)
+    lacks(
+      'clear-before-missing',
+      'pocket.clearBefore',
+      'the free space in front of the mouth, across its width and down to the deepest cut: no horn, tongue, clamp or bench',
+    );
+  return out;
+}
+
+function later(task: ProgramTask): Finding[] {
+  const out: Finding[] = [];
+  if (task.shop.program.turn !== 0)
+    out.push(
+      unfit('turn-unsupported', 'a body that lies turned on the table is not programmed for yet', {
+        found: `program.turn ${task.shop.program.turn}`,
+        expected: '0',
+        remedy: 'clamp the body with its nut end towards lesser X',
+      }),
+    );
+  if (task.mounted === true)
+    out.push(
+      unfit('mounted-unsupported', 'a body that leans as clamped is not programmed for yet', {
+        found: 'pocket.mounted',
+        remedy: 'shim the body until the pocket floor is level with the machine, and leave pocket.mounted out',
+      }),
+    );
+  if (!isConvex(task.outline))
+    out.push(
+      unfit('outline-unsupported', 'an outline with a corner that points into the pocket is not programmed for yet', {
+        remedy: 'cut this floor by the guide',
+      }),
+    );
+  return out;
+}
+
+function measures(task: ProgramTask): Finding[] {
+  const { shop, widthBound } = task;
+  const out: Finding[] = [];
+  const { diameter, length } = shop.cutter;
+  const before = diameter === undefined ? undefined : diameter + shop.clearance.beyondMouth;
+  if (before !== undefined && task.clearBefore !== undefined && before > task.clearBefore + SAME_MM)
+    out.push(
+      unfit('clear-before-short', 'the cutter has no room to go down in front of the mouth', {
+        found: `${mm(task.clearBefore)} (pocket.clearBefore)`,
+        expected: `at least ${mm(before)} (cutter.diameter + clearance.beyondMouth)`,
+        remedy: `${mm(before - task.clearBefore)} are missing: a thinner cutter, or less clearance.beyondMouth`,
+      }),
+    );
+  const wall = widthBound / 2 + shop.zeroing;
+  if (shop.clearance.wall < wall - SAME_MM)
+    out.push(
+      unfit('wall-clearance-small', "the cutter could touch a wall within what the pocket's width and the zero are known to", {
+        found: `${mm(shop.clearance.wall)} (clearance.wall)`,
+        expected: `at least ${wall.toFixed(3)} mm (half the +/- of pocket.width, ${(widthBound / 2).toFixed(3)}, and zeroing, ${shop.zeroing.toFixed(3)})`,
+        remedy: `${(wall - shop.clearance.wall).toFixed(3)} mm are missing: ${
+          widthBound / 2 > shop.zeroing ? 'measure pocket.width more closely' : 'set the zero more closely (zeroing)'
+        }, or allow more clearance.wall`,
+      }),
+    );
+  const reach = task.pocketDepth + task.deepest + REACH_SPARE_MM;
+  if (length !== undefined && length < reach - SAME_MM)
+    out.push(
+      unfit('cutter-too-short', "the collet nut would come too near the body's top", {
+        found: `${mm(length)} (cutter.length)`,
+        expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
+        remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
+      }),
+    );
+  if (task.deepest <= shop.leave + SAME_MM)
+    out.push(
+      unfit('nothing-to-cut', 'there is no wood for the cutter to take', {
+        found: `deepest ${mm(task.deepest)}`,
+        expected: `more than ${mm(shop.leave)} (leave)`,
+        remedy: 'take this much off by hand, or leave less',
+      }),
+    );
+  return out;
+}
+
+/** The task with nothing missing, or every reason why no program can be made. */
+export function readyTask(task: ProgramTask): Result<ReadyTask> {
+  const findings = [...missing(task), ...later(task), ...measures(task)];
+  const { shop, clearBefore } = task;
+  const { diameter, length } = shop.cutter;
+  const { units } = shop.program;
+  if (findings.length > 0 || diameter === undefined || length === undefined || units === undefined || clearBefore === undefined)
+    return bad(findings);
+  return good({ ...task, clearBefore, radius: diameter / 2, cutterLength: length, units });
+}
+
+/** The free space is so short that rounding its end inwards would bring the cutter down on the mouth edge. */
+export function noRoom(task: ReadyTask, short: number): Finding {
+  return unfit(
+    'clear-before-short',
+    "the cutter has no room to go down in front of the mouth once the program's numbers are rounded",
+    {
+      found: `${mm(task.clearBefore)} (pocket.clearBefore)`,
+      expected: `at least ${(task.clearBefore + short).toFixed(4)} mm`,
+      remedy: `${short.toFixed(4)} mm are missing: a thinner cutter`,
+    },
+  );
+}
+
+export function tooWide(task: ReadyTask): Finding {
+  const needed = 2 * (task.radius + task.shop.clearance.wall);
+  const narrowest = Math.min(2 * task.outline.mouthHalf, 2 * task.outline.rearHalf, task.outline.length);
+  return unfit('cutter-too-wide', 'the cutter does not fit into the pocket', {
+    found: `${mm(2 * task.radius)} (cutter.diameter) in ${mm(narrowest)}`,
+    expected: `less than ${mm(narrowest - 2 * task.shop.clearance.wall)}`,
+    remedy: `at least ${mm(Math.max(0.01, needed - narrowest))} are missing: a thinner cutter`,
+  });
+}
+
+export function tooSteep(task: ReadyTask, slope: number): Finding {
+  return unfit('too-steep-to-enter', 'the cutter would have to go down into wood too steeply', {
+    found: `a fall of 1 in ${(1 / slope).toFixed(1)}`,
+    expected: 'at most 1 in 20',
+    remedy: `cut this floor (deepest ${mm(task.deepest)}) by the guide, or share the correction with the bridge`,
+  });
+}

@@ -1,0 +1,181 @@
+import type { Outline, OutlinePiece } from '../kernel/outline.ts';
+import type { Point2 } from '../kernel/vector.ts';
+import { type Grid, gridNear } from './grid.ts';
+
+/** Points with nx x + ny y <= d; (nx, ny) is a unit normal that points out of the region. */
+interface HalfPlane {
+  readonly nx: number;
+  readonly ny: number;
+  readonly d: number;
+}
+
+/** Where the cutter's axis may be: a convex polygon, anticlockwise, and the half planes it is made of. */
+export interface AxisRegion {
+  readonly corners: readonly Point2[];
+  readonly sides: readonly HalfPlane[];
+  /** The edge before the mouth from which everything is entered. */
+  readonly entryX: number;
+  readonly least: Point2;
+  readonly most: Point2;
+}
+
+/** mm. Inner chords stand in for the arcs of the axis' way round the rear corners: this much more than `clearance.wall` stays. */
+const CHORD_WITHIN_MM = 0.002;
+/** mm. Shorter chords would let the rounding of Z tilt them too steeply; the 0.05 mm beside the walls that no one asks for pays for it. */
+const CHORD_LEAST_MM = 0.15;
+/** mm. A region thinner than this cannot hold moves on the inch grid. */
+const THINNEST_MM = 0.02;
+/** mm. Arithmetic at 100 mm. */
+const ON_EDGE_MM = 1e-9;
+
+function sideOf(from: Point2, to: Point2, inset: number): HalfPlane {
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const nx = (to.y - from.y) / length;
+  const ny = -(to.x - from.x) / length;
+  return { nx, ny, d: nx * from.x + ny * from.y - inset };
+}
+
+function chordsOf(arc: OutlinePiece & { kind: 'arc' }, inset: number): HalfPlane[] {
+  const radius = arc.radius - inset;
+  // A corner tighter than the cutter: the offset walls meet before the arc begins, and bound the axis alone.
+  if (radius <= CHORD_WITHIN_MM) return [];
+  const finest = Math.max(1, Math.floor((radius * arc.sweep) / CHORD_LEAST_MM));
+  const step = 2 * Math.acos(Math.max(0, 1 - CHORD_WITHIN_MM / radius));
+  const count = Math.max(1, Math.min(finest, Math.ceil(arc.sweep / step)));
+  const at = (i: number): Point2 => {
+    const t = arc.start + (arc.sweep * i) / count;
+    return { x: arc.centre.x + radius * Math.cos(t), y: arc.centre.y + radius * Math.sin(t) };
+  };
+  return Array.from({ length: count }, (_, i) => sideOf(at(i), at(i + 1), 0));
+}
+
+function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
+  const over = (p: Point2): number => side.nx * p.x + side.ny * p.y - side.d;
+  return corners.flatMap((a, i) => {
+    const b = corners[(i + 1) % corners.length] as Point2;
+    const fa = over(a);
+    const fb = over(b);
+    const kept = fa <= ON_EDGE_MM ? [a] : [];
+    if (fa <= ON_EDGE_MM === fb <= ON_EDGE_MM || Math.abs(fa - fb) < ON_EDGE_MM) return kept;
+    const t = fa / (fa - fb);
+    if (t <= 0 || t >= 1) return kept;
+    return [...kept, { x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) }];
+  });
+}
+
+/** True where every turn of the outline is to the left; only then does an intersection of half planes describe it. */
+export function isConvex(outline: Outline): boolean {
+  const headings = outline.pieces.flatMap((piece) =>
+    piece.kind === 'line'
+      ? [Math.atan2(piece.to.y - piece.from.y, piece.to.x - piece.from.x)]
+      : [piece.start + Math.PI / 2, piece.start + piece.sweep + Math.PI / 2],
+  );
+  return headings.every((heading, i) => {
+    const turn = (headings[(i + 1) % headings.length] as number) - heading;
+    return Math.sin(turn) >= -1e-6 && Math.cos(turn) > -1 + 1e-9;
+  });
+}
+
+/**
+ * Every axis that keeps `inset` (cutter's radius and clearance.wall) from the walls. Before the mouth the side walls are carried on
+ * both ways they can be read, along themselves and along x, and the narrower counts. Undefined: there is no such place.
+ */
+export function axisRegion(outline: Outline, inset: number, entryX: number): AxisRegion | undefined {
+  const sides: HalfPlane[] = [{ nx: -1, ny: 0, d: -entryX }];
+  for (const piece of outline.pieces) {
+    if (piece.kind === 'arc') sides.push(...chordsOf(piece, inset));
+    else if (!(Math.abs(piece.from.x) < ON_EDGE_MM && Math.abs(piece.to.x) < ON_EDGE_MM))
+      sides.push(sideOf(piece.from, piece.to, inset));
+  }
+  const far = 4 * (outline.length + outline.mouthHalf + outline.rearHalf);
+  let corners: Point2[] = [
+    { x: -far, y: -far },
+    { x: far, y: -far },
+    { x: far, y: far },
+    { x: -far, y: far },
+  ];
+  for (const side of sides) corners = clip(corners, side);
+  // Walls that open towards the mouth: carried on along x they are the narrower, and behind the mouth the cap is never met,
+  // since a slanted wall's inset lies deeper in than the cap.
+  const mouth = outline.mouthHalf - inset;
+  const widest = Math.max(...corners.map((p) => (p.x <= 0 ? Math.abs(p.y) : 0)));
+  if (corners.length > 0 && widest > mouth + ON_EDGE_MM) {
+    const caps: HalfPlane[] = [
+      { nx: 0, ny: 1, d: mouth },
+      { nx: 0, ny: -1, d: mouth },
+    ];
+    for (const cap of caps) corners = clip(corners, cap);
+    sides.push(...caps);
+  }
+  corners = corners.filter((p, i) => {
+    const q = corners[(i + 1) % corners.length] as Point2;
+    return Math.hypot(p.x - q.x, p.y - q.y) > 1e-7;
+  });
+  if (corners.length < 3) return undefined;
+  const xs = corners.map((p) => p.x);
+  const ys = corners.map((p) => p.y);
+  const least = { x: Math.min(...xs), y: Math.min(...ys) };
+  const most = { x: Math.max(...xs), y: Math.max(...ys) };
+  if (most.y - least.y < THINNEST_MM || most.x < 0 || least.x > entryX + 1e-6) return undefined;
+  return { corners, sides, entryX, least, most };
+}
+
+function holds(region: AxisRegion, p: Point2): boolean {
+  return region.sides.every((side) => side.nx * p.x + side.ny * p.y - side.d <= ON_EDGE_MM);
+}
+
+/** The nearest point of the grid that is inside the region: X and Y are only ever rounded inwards. */
+export function gridInside(region: AxisRegion, grid: Grid, p: Point2): Point2 {
+  const x = gridNear(grid, p.x);
+  const y = gridNear(grid, p.y);
+  if (holds(region, { x, y })) return { x, y };
+  const reach = [0, 1, -1, 2, -2, 3, -3];
+  const offers = reach.flatMap((i) =>
+    reach.map((j) => {
+      const q = { x: gridNear(grid, x + i * grid.step), y: gridNear(grid, y + j * grid.step) };
+      return { q, far: Math.hypot(q.x - p.x, q.y - p.y) };
+    }),
+  );
+  offers.sort((a, b) => a.far - b.far);
+  const inside = offers.find(({ q }) => holds(region, q));
+  // A corner so sharp that no grid point near it is inside: from there towards the region's middle there is one.
+  if (inside !== undefined) return inside.q;
+  const middle = { x: (region.least.x + region.most.x) / 2, y: (region.least.y + region.most.y) / 2 };
+  const size = Math.hypot(middle.x - p.x, middle.y - p.y);
+  if (size < grid.step) return { x, y };
+  const t = Math.min(1, (2 * grid.step) / size);
+  return gridInside(region, grid, { x: p.x + t * (middle.x - p.x), y: p.y + t * (middle.y - p.y) });
+}
+
+/** From where to where the line of this y runs inside the region. */
+export function chordAt(region: AxisRegion, y: number): { readonly from: number; readonly to: number } {
+  let from = Number.NEGATIVE_INFINITY;
+  let to = Number.POSITIVE_INFINITY;
+  for (const side of region.sides) {
+    if (Math.abs(side.nx) < 1e-12) continue;
+    const x = (side.d - side.ny * y) / side.nx;
+    if (side.nx > 0) to = Math.min(to, x);
+    else from = Math.max(from, x);
+  }
+  return { from, to };
+}
+
+/** The two ways along the walls: each begins before the mouth and ends in the middle of the rear. */
+export function wallPaths(region: AxisRegion): readonly [readonly Point2[], readonly Point2[]] {
+  const { corners, entryX } = region;
+  const entries = corners.filter((p) => p.x < entryX + 1e-6).map((p) => p.y);
+  const low = { x: entryX, y: Math.min(...entries) };
+  const high = { x: entryX, y: Math.max(...entries) };
+  const middle = (low.y + high.y) / 2;
+  const rear = { x: chordAt(region, middle).to, y: middle };
+  const rest = corners.filter((p) => p.x >= entryX + 1e-6);
+  // Anticlockwise from the low entry: corners below the middle first, in order, then those above it up to the high entry.
+  const around = (p: Point2): number => Math.atan2(p.y - middle, p.x - entryX);
+  const sorted = [...rest].sort((a, b) => around(a) - around(b));
+  const below = sorted.filter((p) => around(p) < 0);
+  const above = sorted.filter((p) => around(p) > 0).reverse();
+  return [
+    [low, ...below, rear],
+    [high, ...above, rear],
+  ];
+}

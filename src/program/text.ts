@@ -1,0 +1,129 @@
+import { depthAt, leanOf } from '../kernel/plane.ts';
+import { fromMm } from '../kernel/units.ts';
+import { feedText, type Grid, gridDown, gridText } from './grid.ts';
+import type { Pass, Plan } from './passes.ts';
+import type { ReadyTask, Stay } from './task.ts';
+
+/** Characters a line: the limit of the dialect. */
+const LONGEST = 70;
+
+export type Kind = 'floor' | 'air' | 'trace';
+
+/** The text as comments on lines of their own. What some controllers act on inside a comment is left out, whoever wrote it. */
+function comments(text: string): string[] {
+  const clean = text.replace(/[^A-Za-z0-9 .,\-_:=]/g, ' ').replace(/ +/g, ' ');
+  const lines: string[] = [];
+  let line = '';
+  for (const word of clean.trim().split(' ')) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (longer.length + 2 <= LONGEST) line = longer;
+    else {
+      lines.push(`(${line})`);
+      line = word;
+    }
+  }
+  lines.push(`(${line})`);
+  return lines;
+}
+
+/** A stop: what to do comes as a message and, where it is longer, as comments before it. */
+export function stop(message: string, ...before: readonly string[]): string[] {
+  return [...before.flatMap(comments), `(MSG, ${message})`, 'M0'];
+}
+
+export function modes(grid: Grid): string[] {
+  return [grid.unit === 'mm' ? 'G21' : 'G20', 'G17', 'G90', 'G94', 'G40', 'G54', 'G80'];
+}
+
+export interface Facts {
+  readonly minutes: number;
+  readonly leastZ: number;
+  readonly clearZ: number;
+  readonly passes: number;
+  readonly stays: readonly Stay[];
+}
+
+function unitName(grid: Grid): string {
+  return grid.unit === 'mm' ? 'mm' : 'inch';
+}
+
+function deepestEnd(task: ReadyTask): string {
+  const { plane, outline, hand } = task;
+  const alongX = plane.gx === 0 ? '' : plane.gx < 0 ? 'the mouth' : 'the rear';
+  const alongY = plane.gy === 0 ? '' : `the ${plane.gy > 0 === (hand === 'right') ? 'treble' : 'bass'} side`;
+  const both = [alongX, alongY].filter((part) => part !== '').join(', ');
+  if (both === '') return 'equally deep everywhere';
+  const middle = depthAt(plane, plane.gx < 0 ? 0 : outline.length, 0);
+  return `deepest at ${both}: ${middle.toFixed(3)} mm on the centreline`;
+}
+
+function hingePlace(task: ReadyTask): string {
+  const { plane, outline, hand } = task;
+  if (leanOf(plane) === 0) return 'anywhere';
+  const end = plane.hinge.x > outline.length / 2 ? 'near the rear wall' : 'near the mouth';
+  if (plane.gy === 0) return end;
+  return `${end} on the ${plane.gy > 0 === (hand === 'right') ? 'bass' : 'treble'} side`;
+}
+
+const WHAT: { readonly [K in Kind]: string } = {
+  floor: 'neck pocket floor',
+  air: 'neck pocket floor, dry run in the air, spindle off',
+  trace: 'walk round the pocket at clear height, spindle off',
+};
+
+/** What a person at the machine must know, each on comment lines of its own. */
+export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
+  const { task, grid, region } = plan;
+  const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
+  const short = (mm: number): string => `${fromMm(mm, grid.unit).toFixed(grid.unit === 'mm' ? 2 : 3)} ${unitName(grid)}`;
+  const rearX = gridDown(grid, task.outline.length - task.radius);
+  const { radius, outline } = task;
+  const widest = Math.max(outline.mouthHalf, outline.rearHalf);
+  const lines = [
+    `pocketpitch: ${WHAT[kind]}`,
+    `job ${task.fingerprint}`,
+    `all numbers in ${unitName(grid)}, X from the mouth towards the bridge, Z up`,
+    `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
+    'zero in G54, with whatever length offset is active then:',
+    `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
+    'Y0 halfway between the side walls',
+    `X: touch the rear wall with the cutter and set X ${gridText(grid, rearX)} there`,
+    `floor ${deepestEnd(task)}`,
+    `deepest cut ${at(task.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
+    `box of the cutter: X ${gridText(grid, region.least.x - radius)} to ${gridText(grid, region.most.x + radius)},`,
+    `Y ${gridText(grid, region.least.y - radius)} to ${gridText(grid, region.most.y + radius)}`,
+    `free space before the mouth: ${short(task.clearBefore)}, over Y ${short(-widest)} to ${short(widest)}`,
+    ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
+  ];
+  if (kind === 'floor') {
+    lines.push(facts.stays.length === 0 ? 'nothing stays for the chisel' : 'stays for the chisel, height and width:');
+    lines.push(...facts.stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`));
+    lines.push('eyes and lungs covered, body clamped on what it cannot slide from');
+    lines.push('try it in the air and in scrap first');
+  }
+  lines.push('start only from the top, not from a line in the middle');
+  lines.push('written only after it was proved against the job and the shop file');
+  return lines.flatMap(comments);
+}
+
+/** The moves of one pass as lines; `lift` takes them into the air. */
+export function passLines(plan: Plan, pass: Pass, lift: number): string[] {
+  const { task, grid } = plan;
+  const feeds = { cut: feedText(grid, task.shop.feed.cut), plunge: feedText(grid, task.shop.feed.plunge) };
+  const lines: string[] = [];
+  let feed = '';
+  let here = { x: pass.start.x, y: pass.start.y, z: pass.start.z };
+  const word = (letter: string, to: number, from: number): string[] =>
+    gridText(grid, to) === gridText(grid, from) ? [] : [`${letter}${gridText(grid, to)}`];
+  lines.push(`G1 Z${gridText(grid, pass.start.z + lift)} F${feeds.plunge}`);
+  feed = 'plunge';
+  for (const move of pass.moves) {
+    const places = [...word('X', move.x, here.x), ...word('Y', move.y, here.y), ...word('Z', move.z + lift, here.z + lift)];
+    if (places.length > 0) {
+      lines.push(['G1', ...places, ...(move.feed === feed ? [] : [`F${feeds[move.feed]}`])].join(' '));
+      feed = move.feed;
+    }
+    here = move;
+  }
+  return lines;
+}

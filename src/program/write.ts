@@ -1,0 +1,202 @@
+import { bad, good, type Result } from '../kernel/findings.ts';
+import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
+import { type Move, type Pass, type Plan, passAt } from './passes.ts';
+import { noRoom, readyTask, tooSteep, tooWide } from './ready.ts';
+import { axisRegion } from './region.ts';
+import { staysOf } from './stays.ts';
+import { cuspOf, laneWidthOf, levelsOf } from './surface.ts';
+import type { ProgramTask, ReadyTask, Stay } from './task.ts';
+import { type Facts, header, type Kind, modes, passLines, stop } from './text.ts';
+
+/** mm/min. Only for the estimate of minutes: a slow hobby machine's rapid. */
+const RAPID_GUESS = 2000;
+/** mm. An air program's lowest move stays this far above the body's top. */
+const AIR_ABOVE_MM = 2;
+/** Falls steeper than this may not take wood (program.md, `entry`). */
+const STEEPEST_FALL = 1 / 20;
+
+export interface Program {
+  readonly text: string;
+  /** Levels that find wood; none in a trace. */
+  readonly passes: number;
+  readonly minutes: number;
+  readonly stays: readonly Stay[];
+  /** Of the floor, and the lowest Z written; mm. */
+  readonly deepest: number;
+  readonly leastZ: number;
+  readonly clearZ: number;
+  /** Distance between lanes and the ridge that it leaves between them; mm. */
+  readonly laneWidth: number;
+  readonly cusp: number;
+}
+
+interface Planned {
+  readonly plan: Plan;
+  readonly passes: readonly Pass[];
+  readonly facts: Facts;
+}
+
+/** Where the cutter goes down: its near side `beyondMouth` from the mouth edge, its far side within the free space. */
+function entryOf(task: ReadyTask, grid: Grid): number {
+  const wanted = gridDown(grid, -(task.radius + task.shop.clearance.beyondMouth));
+  return Math.max(wanted, gridUp(grid, task.radius - task.clearBefore));
+}
+
+function minutesOf(task: ReadyTask, passes: readonly Pass[], clearZ: number): number {
+  const { feed, spindle } = task.shop;
+  const ofPass = (pass: Pass): number => {
+    let here: { x: number; y: number; z: number } = pass.start;
+    let sum = (clearZ - pass.start.z) / feed.plunge + (clearZ - pass.start.z) / feed.cut;
+    for (const move of pass.moves) {
+      sum += Math.hypot(move.x - here.x, move.y - here.y, move.z - here.z) / feed[move.feed];
+      here = move;
+    }
+    return sum + Math.hypot(here.x - pass.start.x, here.y - pass.start.y) / RAPID_GUESS;
+  };
+  return passes.reduce((sum, pass) => sum + ofPass(pass), (2 * spindle.warmUp) / 60);
+}
+
+/** The steepest fall of a move that is below the floor as found and at the cutting feed. */
+function steepestFall(passes: readonly Pass[]): number {
+  const falls = passes.flatMap((pass) =>
+    pass.moves.map((move: Move, i) => {
+      const from = pass.moves[i - 1] ?? pass.start;
+      if (move.feed === 'plunge' || move.z >= 0 || move.z >= from.z) return 0;
+      return (from.z - move.z) / Math.hypot(move.x - from.x, move.y - from.y);
+    }),
+  );
+  return Math.max(0, ...falls);
+}
+
+function planned(given: ProgramTask): Result<Planned> {
+  const ready = readyTask(given);
+  if (!ready.ok) return ready;
+  const task = ready.value;
+  const grid = gridOf(task.units);
+  const entryX = entryOf(task, grid);
+  if (entryX > -task.radius + 1e-9) return bad([noRoom(task, entryX + task.radius)]);
+  const region = axisRegion(task.outline, task.radius + task.shop.clearance.wall, entryX);
+  if (region === undefined) return bad([tooWide(task)]);
+  const plan: Plan = { task, grid, region, laneWidth: laneWidthOf(task) };
+  const passes = levelsOf(task).flatMap((level) => passAt(plan, level) ?? []);
+  if (passes.length === 0)
+    return bad([
+      {
+        code: 'nothing-to-cut',
+        severity: 'error',
+        exit: 3,
+        message: 'nowhere can this cutter take wood without going below the floor',
+        found: `deepest ${task.deepest.toFixed(3)} mm`,
+        remedy: 'a thinner cutter reaches lower; or take this much off by hand',
+      },
+    ]);
+  const steepest = steepestFall(passes);
+  if (steepest > STEEPEST_FALL) return bad([tooSteep(task, steepest)]);
+  const clearZ = gridUp(grid, task.pocketDepth + task.shop.clearance.above);
+  const leastZ = Math.min(...passes.flatMap((pass) => pass.moves.map((move) => move.z)));
+  const minutes = minutesOf(task, passes, clearZ);
+  return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays: staysOf(task) } });
+}
+
+function programOf({ plan, facts }: Planned, lines: readonly string[]): Program {
+  const { task, laneWidth } = plan;
+  return {
+    text: `${lines.join('\n')}\n`,
+    passes: facts.passes,
+    minutes: facts.minutes,
+    stays: facts.stays,
+    deepest: task.deepest,
+    leastZ: facts.leastZ,
+    clearZ: facts.clearZ,
+    laneWidth,
+    cusp: cuspOf(task.radius, task.plane.gx, task.plane.gy, laneWidth),
+  };
+}
+
+function spindleOn(task: ReadyTask): string[] {
+  return [
+    `M3 S${Math.round(task.shop.spindle.speed)}`,
+    `G4 P${Math.ceil(task.shop.spindle.warmUp)}`,
+    ...stop('SPINDLE AT SPEED, HANDS OUT, THEN GO ON', 'spindle switched by hand: switch it on now'),
+  ];
+}
+
+function cutLines({ plan, passes, facts }: Planned, kind: Kind, lift: number): string[] {
+  const { task, grid } = plan;
+  const clear = gridText(grid, facts.clearZ);
+  const floor = kind === 'floor';
+  const lines = [
+    ...header(plan, kind, facts),
+    ...modes(grid),
+    ...stop('CUTTER OVER THE POCKET, ABOVE ALL, SPINDLE OFF'),
+    `G0 Z${clear}`,
+  ];
+  passes.forEach((pass, i) => {
+    const first = i === 0;
+    lines.push(`G0 X${gridText(grid, pass.start.x)} Y${gridText(grid, pass.start.y)}`);
+    if (first) {
+      lines.push(...stop(floor ? 'IS THE ZERO RIGHT, SPINDLE STILL OFF' : 'IS THE ZERO RIGHT, SPINDLE STAYS OFF'));
+      if (floor) lines.push(...spindleOn(task));
+    }
+    lines.push(...passLines(plan, pass, lift));
+    // Every level begins from the clear height, as the first one did that was looked at.
+    lines.push(`G1 Z${clear} F${feedText(grid, task.shop.feed.cut)}`);
+    const { look } = task.shop.program;
+    const last = i === passes.length - 1;
+    if (last || !(look === 'every' || (look === 'first' && first))) return;
+    lines.push('M5', ...stop(floor ? 'SPINDLE OFF, LOOK AT THE CUT, HANDS OUT' : 'LOOK, SPINDLE STAYS OFF'));
+    if (floor) lines.push(...spindleOn(task));
+  });
+  return [...lines, 'M5', 'M2'];
+}
+
+/** The program that cuts the floor. */
+export function writeFloorProgram(task: ProgramTask): Result<Program> {
+  const made = planned(task);
+  if (!made.ok) return made;
+  return good(programOf(made.value, cutLines(made.value, 'floor', 0)), made.warnings);
+}
+
+/** The same moves above the body's top, X and Y unchanged, the spindle off throughout. */
+export function writeAirProgram(task: ProgramTask): Result<Program> {
+  const made = planned(task);
+  if (!made.ok) return made;
+  const { plan, passes, facts } = made.value;
+  const { grid } = plan;
+  const lift = gridUp(grid, plan.task.pocketDepth + AIR_ABOVE_MM - facts.leastZ);
+  const highest = Math.max(...passes.flatMap((pass) => [pass.start.z, ...pass.moves.map((move) => move.z)]));
+  const clearZ = Math.max(facts.clearZ, gridUp(grid, highest + lift + 1));
+  const air: Planned = { ...made.value, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift } };
+  return good(programOf(air, cutLines(air, 'air', lift)), made.warnings);
+}
+
+/** A walk round the pocket's box at clear height, with a stop over each end of the mouth and over the rear. */
+export function writeTraceProgram(task: ProgramTask): Result<Program> {
+  const made = planned(task);
+  if (!made.ok) return made;
+  const { plan, facts } = made.value;
+  const { grid, region } = plan;
+  const { outline, hand } = plan.task;
+  const treble = hand === 'right' ? 1 : -1;
+  const half = Math.max(outline.mouthHalf, outline.rearHalf);
+  const walk = (x: number, y: number): string => `G0 X${gridText(grid, x)} Y${gridText(grid, y)}`;
+  const at = (x: number, y: number, name: string): string[] => [walk(x, y), ...stop(`CUTTER OVER ${name}, SPINDLE STAYS OFF`)];
+  const lines = [
+    ...header(plan, 'trace', { ...facts, leastZ: facts.clearZ }),
+    ...modes(grid),
+    ...stop('CUTTER OVER THE POCKET, ABOVE ALL, SPINDLE OFF'),
+    `G0 Z${gridText(grid, facts.clearZ)}`,
+    ...at(0, -treble * outline.mouthHalf, 'MOUTH-BASS'),
+    ...at(0, treble * outline.mouthHalf, 'MOUTH-TREBLE'),
+    walk(outline.length, treble * half),
+    ...at(outline.length, 0, 'REAR'),
+    walk(outline.length, -treble * half),
+    walk(region.entryX, -treble * half),
+    walk(region.entryX, treble * half),
+    walk(0, 0),
+    'M5',
+    'M2',
+  ];
+  const traced: Planned = { ...made.value, facts: { ...facts, passes: 0, minutes: 0, leastZ: facts.clearZ, stays: [] } };
+  return good(programOf(traced, lines), made.warnings);
+}

@@ -1,0 +1,81 @@
+import { type Fault, mm } from './faults.ts';
+import { goesBelow } from './motionRules.ts';
+import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
+import type { Move } from './strictReader.ts';
+import { leastDistance, type Walls } from './walls.ts';
+
+function known(move: Move): boolean {
+  return Number.isFinite(move.from.x + move.from.y + move.from.z + move.to.x + move.to.y + move.to.z);
+}
+
+/** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls and stays behind -clearBefore. */
+export function wallsRule(
+  moves: readonly Move[],
+  setting: Setting,
+  walls: Walls,
+): { readonly faults: Fault[]; readonly nearest: number | null } {
+  const { radius, clear, clearBefore, shop } = setting;
+  const faults: Fault[] = [];
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const move of moves) {
+    if (!goesBelow(move, clear)) continue;
+    const { line } = move;
+    if (!known(move)) {
+      faults.push({ rule: 'walls', line, message: 'goes below the clear height at a place the program has not given' });
+      continue;
+    }
+    const gap = leastDistance(walls, move.from, move.to) - radius;
+    nearest = Math.min(nearest, gap);
+    if (gap < shop.clearance.wall - ARITHMETIC_MM) {
+      const said = gap < 0 ? `cuts ${mm(-gap)} into a wall` : `passes ${mm(gap)} from a wall`;
+      faults.push({ rule: 'walls', line, message: `${said}; ${mm(shop.clearance.wall)} must be kept` });
+    }
+    const front = Math.min(move.from.x, move.to.x) - radius;
+    if (front < -clearBefore - ARITHMETIC_MM)
+      faults.push({ rule: 'walls', line, message: `reaches ${mm(-front)} before the mouth; ${mm(clearBefore)} are free there` });
+  }
+  return { faults, nearest: Number.isFinite(nearest) ? nearest : null };
+}
+
+/** `floor`: exact, because both the floor and a move's height are linear along it: the ends decide. */
+export function floorRule(moves: readonly Move[], setting: Setting): { readonly faults: Fault[]; readonly gouge: number | null } {
+  const faults: Fault[] = [];
+  let gouge = Number.NEGATIVE_INFINITY;
+  for (const move of moves) {
+    if (!goesBelow(move, setting.clear) || !known(move)) continue;
+    const below = Math.max(...[move.from, move.to].map((end) => lowestFaceAt(setting, end.x, end.y) - end.z));
+    gouge = Math.max(gouge, below);
+    if (below > setting.step + ARITHMETIC_MM)
+      faults.push({ rule: 'floor', line: move.line, message: `the cutter goes ${mm(below)} below the floor` });
+  }
+  return { faults, gouge: Number.isFinite(gouge) ? gouge : null };
+}
+
+/** mm. What must stay between the collet nut and the body's top. */
+const NUT_CLEAR_MM = 1;
+
+/** `reach`: depth of the pocket + deepest + 1 mm ≤ cutter.length; told at the line that goes deepest. */
+export function reachRule(moves: readonly Move[], setting: Setting, length: number | undefined): Fault[] {
+  const needed = setting.top + setting.deepest + NUT_CLEAR_MM;
+  if (length !== undefined && needed <= length + ARITHMETIC_MM) return [];
+  let line = setting.lastLine;
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const move of moves)
+    if (move.to.z < lowest) {
+      lowest = move.to.z;
+      line = move.line;
+    }
+  const has = length === undefined ? 'the shop file does not say how long it is' : `it has ${mm(length)}`;
+  return [{ rule: 'reach', line, message: `the cutter needs ${mm(needed)} below its collet nut; ${has}` }];
+}
+
+/** In the air and around the box: nothing below the body's top. */
+export function aboveTopRule(moves: readonly Move[], setting: Setting): Fault[] {
+  return moves
+    .filter((move) => move.to.z < setting.top - ARITHMETIC_MM)
+    .map((move) => ({
+      rule: 'floor',
+      line: move.line,
+      message: `z ${mm(move.to.z)} is below the body's top, ${mm(setting.top)}`,
+    }));
+}

@@ -1,0 +1,139 @@
+import type { Shop } from '../job/shop.ts';
+import type { Outline } from '../kernel/outline.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
+import { type Fault, tellFaults } from './faults.ts';
+import { finishRule } from './finish.ts';
+import { compareWithLibrary } from './libraryReader.ts';
+import { endRule, feedRule, movesOf, rapidsRule } from './motionRules.ts';
+import { aboveTopRule, floorRule, reachRule, wallsRule } from './placeRules.ts';
+import { removalRules } from './removal.ts';
+import { type Setting, settingOf } from './setting.ts';
+import { spindleOffRule, spindleRule } from './spindleRule.ts';
+import { type Move, type Read, readStrictly } from './strictReader.ts';
+import { wallsOf } from './walls.ts';
+
+export type ProofKind = 'floor' | 'air' | 'trace';
+
+/** What a program is judged against: the job's floor and pocket, and the shop. Nothing comes from whoever wrote the program. */
+export interface ProofWork {
+  readonly plane: FloorPlane;
+  readonly outline: Outline;
+  readonly pocketDepth: number;
+  readonly clearBefore: number;
+  readonly deepest: number;
+  readonly shop: Shop;
+}
+
+/** Lengths in mm; null where the text does not allow the figure or it was not asked for. */
+export interface Figures {
+  /** How far the cutter goes below the floor; 0 or less is clear. */
+  readonly gouge: number | null;
+  /** Upper bounds: wood left over the floor, and the part of it no path of this cutter could take. */
+  readonly leftover: number | null;
+  readonly unreachable: number | null;
+  /** Nearest the cutter's edge comes to a wall. */
+  readonly wall: number | null;
+  /** How far the cutter's face goes below the floor as found. */
+  readonly deepest: number | null;
+  readonly largestBite: number | null;
+  readonly lowestRapid: number | null;
+  /** How often the most cut point is cut by more than a tenth of `pass.depth`. */
+  readonly passes: number;
+  /** Rapids counted at the cutting feed, since nobody told how fast the machine's are; stops not counted. */
+  readonly minutes: number | null;
+}
+
+export interface Verdict {
+  readonly proved: boolean;
+  readonly faults: readonly Fault[];
+  readonly figures: Figures;
+}
+
+const UNKNOWN: Figures = {
+  gouge: null,
+  leftover: null,
+  unreachable: null,
+  wall: null,
+  deepest: null,
+  largestBite: null,
+  lowestRapid: null,
+  passes: 0,
+  minutes: null,
+};
+
+function verdictOf(faults: readonly Fault[], figures: Figures): Verdict {
+  return { proved: faults.length === 0, faults: tellFaults(faults), figures };
+}
+
+function deepestOf(moves: readonly Move[]): number | null {
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const { to } of moves) if (to.z < lowest) lowest = to.z;
+  return Number.isFinite(lowest) ? -lowest : null;
+}
+
+function minutesOf(read: Read, shop: Shop): number {
+  let minutes = 0;
+  for (const step of read.steps) {
+    if (step.kind === 'dwell') minutes += step.seconds / 60;
+    if (step.kind !== 'move') continue;
+    const way = Math.hypot(step.to.x - step.from.x, step.to.y - step.from.y, step.to.z - step.from.z);
+    const feed = step.rapid ? shop.feed.cut : step.feed;
+    if (Number.isFinite(way) && feed !== undefined && feed > 0) minutes += way / feed;
+  }
+  return minutes;
+}
+
+function proveFloor(read: Read, moves: readonly Move[], setting: Setting, common: readonly Fault[], figures: Figures): Verdict {
+  const walls = wallsOf(setting.outline, setting.clearBefore + 2 * setting.radius);
+  const wall = wallsRule(moves, setting, walls);
+  const floor = floorRule(moves, setting);
+  const removal = removalRules(moves, setting, walls);
+  const finish = finishRule(moves, setting, walls);
+  const faults = [
+    ...common,
+    ...spindleRule(read.steps, setting),
+    ...feedRule(moves, setting),
+    ...wall.faults,
+    ...reachRule(moves, setting, setting.shop.cutter.length),
+    ...floor.faults,
+    ...removal.faults,
+    ...finish.faults,
+  ];
+  return verdictOf(faults, {
+    ...figures,
+    gouge: floor.gouge,
+    leftover: finish.leftover,
+    unreachable: finish.unreachable,
+    wall: wall.nearest,
+    largestBite: removal.largestBite,
+    passes: removal.passes,
+  });
+}
+
+/**
+ * Judges a finished text as a machine would read it. The text is read twice; a text that cannot be read, or that two readers
+ * read differently, is not looked at further: its moves stand for nothing.
+ */
+export function proveProgram(text: string, work: ProofWork, as: ProofKind): Verdict {
+  const read = readStrictly(text);
+  if (!read.sound) return verdictOf(read.faults, UNKNOWN);
+  const disagreement = compareWithLibrary(read);
+  if (disagreement.length > 0) return verdictOf([...read.faults, ...disagreement], UNKNOWN);
+  const { diameter } = work.shop.cutter;
+  if (diameter === undefined) {
+    const message = 'the shop file does not say how wide the cutter is';
+    return verdictOf([...read.faults, { rule: 'walls', line: 1, message }], UNKNOWN);
+  }
+  const setting = settingOf(work, diameter, read);
+  const moves = movesOf(read.steps);
+  const rapids = rapidsRule(moves, setting);
+  const common = [...read.faults, ...rapids.faults, ...endRule(read.steps, setting)];
+  const figures: Figures = {
+    ...UNKNOWN,
+    deepest: deepestOf(moves),
+    lowestRapid: rapids.lowest,
+    minutes: minutesOf(read, work.shop),
+  };
+  if (as === 'floor') return proveFloor(read, moves, setting, common, figures);
+  return verdictOf([...common, ...spindleOffRule(read.steps), ...aboveTopRule(moves, setting)], figures);
+}

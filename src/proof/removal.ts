@@ -1,0 +1,127 @@
+import { type Fault, mm } from './faults.ts';
+import { fallsSteeper } from './motionRules.ts';
+import { ARITHMETIC_MM, type Setting } from './setting.ts';
+import type { Move } from './strictReader.ts';
+import { depthInside, type Walls } from './walls.ts';
+
+/**
+ * mm. Points of the lattice are at most this far apart. Between them a bite can be larger by what the heights change over half a
+ * diagonal, 0.18 mm: 0.0093 mm on the steepest floor allowed (3 degrees). A ridge thinner than the lattice may be missed whole.
+ */
+const LATTICE_MM = 0.25;
+/** A fall steeper than this is an entry and may not take wood. */
+const ENTRY_SLOPE = 1 / 20;
+/**
+ * A pass is told from the edge that a lane leaves for its neighbour, at most R g, and from clean-up: it takes more than a tenth and
+ * than R g, at most half, of the allowed depth. Counted only this many radii from the walls, where lanes are straight.
+ */
+const PASS_LEAST = 0.1;
+const PASS_MOST = 0.5;
+const PASS_RADII = 2;
+
+interface Lattice {
+  readonly nx: number;
+  readonly ny: number;
+  readonly stepX: number;
+  readonly stepY: number;
+  readonly x0: number;
+  readonly y0: number;
+  readonly heights: Float64Array;
+  /** 1 where passes are counted. */
+  readonly counted: Uint8Array;
+}
+
+/** Wood at the start: the floor as found, z = 0, inside the outline. Outside it are walls, which another rule keeps. */
+function latticeOf(setting: Setting, walls: Walls): Lattice {
+  const { outline } = setting;
+  const half = Math.max(
+    ...outline.pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
+  );
+  const nx = Math.max(1, Math.ceil(outline.length / LATTICE_MM));
+  const ny = Math.max(1, Math.ceil((2 * half) / LATTICE_MM));
+  const stepX = outline.length / nx;
+  const stepY = (2 * half) / ny;
+  const heights = new Float64Array(nx * ny);
+  const depths = new Float64Array(nx * ny);
+  let most = 0;
+  for (let j = 0; j < ny; j++)
+    for (let i = 0; i < nx; i++) {
+      const depth = depthInside(walls, { x: (i + 0.5) * stepX, y: -half + (j + 0.5) * stepY });
+      depths[j * nx + i] = depth;
+      most = Math.max(most, depth);
+      heights[j * nx + i] = depth >= 0 ? 0 : Number.NEGATIVE_INFINITY;
+    }
+  // In a pocket too narrow for that, its middle has to do.
+  const far = Math.min(PASS_RADII * setting.radius, most);
+  const counted = Uint8Array.from(depths, (depth) => (depth >= far ? 1 : 0));
+  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted };
+}
+
+/** Takes a move's cut off the lattice; the largest bite, and how often each point has been cut in earnest. */
+function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
+  const { nx, ny, stepX, stepY, x0, y0, heights } = lattice;
+  const { from, to } = move;
+  if (Math.min(from.z, to.z) >= 0) return 0;
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const ux = length > 0 ? (to.x - from.x) / length : 1;
+  const uy = length > 0 ? (to.y - from.y) / length : 0;
+  const slope = length > 0 ? (to.z - from.z) / length : 0;
+  const startZ = length > 0 ? from.z : Math.min(from.z, to.z);
+  const square = radius * radius;
+  const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / stepX));
+  const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / stepX));
+  const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / stepY));
+  const j1 = Math.min(ny - 1, Math.floor((Math.max(from.y, to.y) + radius - y0) / stepY));
+  let bite = 0;
+  for (let j = j0; j <= j1; j++) {
+    const py = y0 + j * stepY - from.y;
+    for (let i = i0; i <= i1; i++) {
+      const px = x0 + i * stepX - from.x;
+      const across = px * uy - py * ux;
+      const rest = square - across * across;
+      if (rest < 0) continue;
+      // The axis is within R of the point from `first` to `last` along the way: z is linear, so lowest at one of the two.
+      const along = px * ux + py * uy;
+      const half = Math.sqrt(rest);
+      const first = Math.max(along - half, 0);
+      const last = Math.min(along + half, length);
+      if (first > last) continue;
+      const z = startZ + slope * (slope < 0 ? last : first);
+      const index = j * nx + i;
+      const taken = (heights[index] as number) - z;
+      if (taken <= 0) continue;
+      heights[index] = z;
+      if (taken > bite) bite = taken;
+      if (taken > counted) counts[index] = (counts[index] as number) + 1;
+    }
+  }
+  return bite;
+}
+
+/** `bite` and `entry`, move by move in the order of the program, on a lattice of points whose heights are exact. */
+export function removalRules(
+  moves: readonly Move[],
+  setting: Setting,
+  walls: Walls,
+): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number } {
+  const lattice = latticeOf(setting, walls);
+  const counts = new Uint16Array(lattice.heights.length);
+  const { step, shop, radius } = setting;
+  const faults: Fault[] = [];
+  const depth = shop.pass.depth;
+  const passBite = Math.min(PASS_MOST * depth, Math.max(PASS_LEAST * depth, 1.05 * radius * setting.lean));
+  let largestBite = 0;
+  for (const move of moves) {
+    const bite = take(lattice, move, radius, passBite, counts);
+    if (bite > largestBite) largestBite = bite;
+    if (bite > shop.pass.depth + step + ARITHMETIC_MM)
+      faults.push({ rule: 'bite', line: move.line, message: `takes ${mm(bite)} at once; ${mm(shop.pass.depth)} is the most` });
+    if (bite > step + ARITHMETIC_MM && fallsSteeper(move, ENTRY_SLOPE, step))
+      faults.push({ rule: 'entry', line: move.line, message: `takes ${mm(bite)} while falling steeper than 1 in 20` });
+  }
+  let passes = 0;
+  counts.forEach((count, index) => {
+    if (lattice.counted[index] === 1 && count > passes) passes = count;
+  });
+  return { faults, largestBite, passes };
+}

@@ -1,0 +1,76 @@
+import type { Shop } from '../job/shop.ts';
+import type { Outline } from '../kernel/outline.ts';
+import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
+import { CUSP_MOST_MM } from '../kernel/tolerances.ts';
+
+/** mm. Below this two lengths in the proof are the same: decimals of a text against binary arithmetic, nothing more. */
+export const ARITHMETIC_MM = 1e-6;
+
+/** What every rule is judged against, all in mm and the body frame. */
+export interface Setting {
+  readonly plane: FloorPlane;
+  readonly outline: Outline;
+  /** Cutter radius R. */
+  readonly radius: number;
+  /** g, how steeply the floor leans. */
+  readonly lean: number;
+  /** z of the body's top. */
+  readonly top: number;
+  /** z at or above which everything is clear. */
+  readonly clear: number;
+  readonly clearBefore: number;
+  readonly deepest: number;
+  /** One rounding step of the program's numbers. */
+  readonly step: number;
+  readonly shop: Shop;
+  readonly lastLine: number;
+}
+
+/** z of the floor to cut, carried on in every direction. */
+export function floorAt(setting: Setting, x: number, y: number): number {
+  return -depthAt(setting.plane, x, y);
+}
+
+/** Lowest z of a flat cutter's face with its axis at (x, y): its uphill rim touches first, R g above the floor at the axis. */
+export function lowestFaceAt(setting: Setting, x: number, y: number): number {
+  return floorAt(setting, x, y) + setting.radius * setting.lean;
+}
+
+/**
+ * The cusp lanes of the shop's width leave on this floor, at most CUSP_MOST_MM:
+ * g (R - sqrt(R² - w² / (4 cos² a))), a the angle between the slope and the lanes along x (program.md: derived).
+ */
+export function cuspOf(setting: Setting): number {
+  const { lean, radius, shop, plane } = setting;
+  if (lean === 0) return 0;
+  const cosine = Math.abs(plane.gx) / lean;
+  const under = radius ** 2 - shop.pass.width ** 2 / (4 * cosine ** 2);
+  return under > 0 ? Math.min(CUSP_MOST_MM, lean * (radius - Math.sqrt(under))) : CUSP_MOST_MM;
+}
+
+export function settingOf(
+  work: {
+    readonly plane: FloorPlane;
+    readonly outline: Outline;
+    readonly pocketDepth: number;
+    readonly clearBefore: number;
+    readonly deepest: number;
+    readonly shop: Shop;
+  },
+  diameter: number,
+  text: { readonly roundingStep: number; readonly lastLine: number },
+): Setting {
+  return {
+    plane: work.plane,
+    outline: work.outline,
+    radius: diameter / 2,
+    lean: leanOf(work.plane),
+    top: work.pocketDepth,
+    clear: work.pocketDepth + work.shop.clearance.above,
+    clearBefore: work.clearBefore,
+    deepest: work.deepest,
+    step: text.roundingStep,
+    shop: work.shop,
+    lastLine: text.lastLine,
+  };
+}

@@ -1,0 +1,117 @@
+import { flatten, type Outline, type OutlinePiece } from '../kernel/outline.ts';
+import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
+import type { Point2 } from '../kernel/vector.ts';
+
+type Line = Extract<OutlinePiece, { kind: 'line' }>;
+type Arc = Extract<OutlinePiece, { kind: 'arc' }>;
+
+/** The walls: every piece of the outline but the open mouth edge, with the side walls carried on straight before the mouth. */
+export interface Walls {
+  readonly lines: readonly Line[];
+  readonly arcs: readonly Arc[];
+  /** The region they enclose, anticlockwise, arcs as chords: it tells inside from outside where no wall is near. */
+  readonly polygon: readonly Point2[];
+  readonly convex: boolean;
+}
+
+function arcPoint(arc: Arc, angle: number): Point2 {
+  return { x: arc.centre.x + arc.radius * Math.cos(angle), y: arc.centre.y + arc.radius * Math.sin(angle) };
+}
+
+/** The start and the heading (unit vector) with which a piece begins, or its end and heading there. */
+function endOf(piece: OutlinePiece, end: boolean): { readonly at: Point2; readonly heading: Point2 } {
+  if (piece.kind === 'line') {
+    const length = Math.hypot(piece.to.x - piece.from.x, piece.to.y - piece.from.y);
+    const heading = { x: (piece.to.x - piece.from.x) / length, y: (piece.to.y - piece.from.y) / length };
+    return { at: end ? piece.to : piece.from, heading };
+  }
+  const angle = piece.start + (end ? piece.sweep : 0);
+  return { at: arcPoint(piece, angle), heading: { x: -Math.sin(angle), y: Math.cos(angle) } };
+}
+
+function turnsLeft(polygon: readonly Point2[]): boolean {
+  return polygon.every((b, i) => {
+    const a = polygon.at(i - 1) as Point2;
+    const c = polygon[(i + 1) % polygon.length] as Point2;
+    const turn = (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x);
+    return turn >= -1e-9 * Math.hypot(b.x - a.x, b.y - a.y) * Math.hypot(c.x - b.x, c.y - b.y);
+  });
+}
+
+/** The side walls are carried on by `before` mm: no further than a program may go, for tapered ones meet somewhere. */
+export function wallsOf(outline: Outline, before: number): Walls {
+  const pieces = outline.pieces.slice(0, -1);
+  const first = pieces[0];
+  const last = pieces.at(-1);
+  if (first === undefined || last === undefined) return { lines: [], arcs: [], polygon: [], convex: true };
+  const entry = endOf(first, false);
+  const exit = endOf(last, true);
+  const start = { x: entry.at.x - before * entry.heading.x, y: entry.at.y - before * entry.heading.y };
+  const beyond = { x: exit.at.x + before * exit.heading.x, y: exit.at.y + before * exit.heading.y };
+  const lines: Line[] = [
+    { kind: 'line', from: start, to: entry.at },
+    ...pieces.filter((piece) => piece.kind === 'line'),
+    { kind: 'line', from: exit.at, to: beyond },
+  ];
+  const arcs = pieces.filter((piece) => piece.kind === 'arc');
+  const polygon = [start, ...flatten({ ...outline, pieces }, FLATTEN_WITHIN_MM), exit.at, beyond];
+  return { lines, arcs, polygon, convex: turnsLeft(polygon) };
+}
+
+function pointToLine(p: Point2, { from, to }: Line): number {
+  const dx = to.x - from.x;
+  const dy = to.y - from.y;
+  const square = dx * dx + dy * dy;
+  const t = square === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - from.x) * dx + (p.y - from.y) * dy) / square));
+  return Math.hypot(p.x - from.x - t * dx, p.y - from.y - t * dy);
+}
+
+function side(a: Point2, b: Point2, p: Point2): number {
+  return (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+}
+
+function crosses(a: Point2, b: Point2, line: Line): boolean {
+  return side(a, b, line.from) * side(a, b, line.to) < 0 && side(line.from, line.to, a) * side(line.from, line.to, b) < 0;
+}
+
+function inSector(arc: Arc, p: Point2): boolean {
+  const turned = Math.atan2(p.y - arc.centre.y, p.x - arc.centre.x) - arc.start;
+  return ((turned % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI) <= arc.sweep;
+}
+
+export function insideWalls(walls: Walls, p: Point2): boolean {
+  let inside = false;
+  let a = walls.polygon.at(-1);
+  for (const b of walls.polygon) {
+    if (a !== undefined && a.y > p.y !== b.y > p.y && p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x)) inside = !inside;
+    a = b;
+  }
+  return inside;
+}
+
+/** Distance from a point to the nearest wall; negative outside the walls. */
+export function depthInside(walls: Walls, p: Point2): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const line of walls.lines) nearest = Math.min(nearest, pointToLine(p, line));
+  for (const arc of walls.arcs)
+    if (inSector(arc, p)) nearest = Math.min(nearest, Math.abs(arc.radius - Math.hypot(p.x - arc.centre.x, p.y - arc.centre.y)));
+  return insideWalls(walls, p) ? nearest : -nearest;
+}
+
+/**
+ * Least distance from the walls along a straight way from a to b; negative where it leaves them. Exact for any outline: between
+ * two straight pieces it is taken at an end of one of them or is 0 where they cross; an arc bulges outwards, so inside its sector the
+ * distance is least at an end of the way, or at the sector's rim, where it is that of the arc's own end.
+ */
+export function leastDistance(walls: Walls, a: Point2, b: Point2): number {
+  let least = Math.min(depthInside(walls, a), depthInside(walls, b));
+  if (walls.convex) return least;
+  const way: Line = { kind: 'line', from: a, to: b };
+  for (const line of walls.lines) {
+    if (crosses(a, b, line)) return Math.min(least, 0);
+    least = Math.min(least, pointToLine(line.from, way), pointToLine(line.to, way));
+  }
+  for (const arc of walls.arcs)
+    for (const angle of [arc.start, arc.start + arc.sweep]) least = Math.min(least, pointToLine(arcPoint(arc, angle), way));
+  return least;
+}

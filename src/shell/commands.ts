@@ -1,0 +1,153 @@
+import { Command, CommanderError } from 'commander';
+import { exitCodeOf, findingText } from '../kernel/findings.ts';
+import type { MakeOptions, OutOptions, ProveOptions } from './actions.ts';
+import { InputProblem } from './files.ts';
+import type { FitOptions } from './fitAction.ts';
+import type { Said } from './said.ts';
+
+const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
+
+/** A program was judged, said why, and is not proved. */
+class NotProved extends Error {}
+
+interface Streams {
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+}
+
+/** Command bodies are imported only when asked for, so that help and solve start quickly. */
+function commands(streams: Streams): Command {
+  const program = new Command('pocketpitch')
+    .description("Works out, guides and proves the slight slope to give a neck pocket's floor.")
+    .version('0.1.0', '-V, --version', 'say the version')
+    .helpOption('-h, --help', 'show help')
+    .addHelpText('after', `\n${CAUTION}`)
+    .exitOverride()
+    .configureOutput({ writeOut: streams.out, writeErr: streams.err });
+  program
+    .command('start')
+    .description('write a commented job file to begin with; without a name, list the starters')
+    .argument('[starter]', 'name of the starter')
+    .argument('[file]', 'file to write; without it the text goes to standard output')
+    .option('--replace', 'replace the file if it is there')
+    .addHelpText('after', '\nExample: pocketpitch start six-string-25-5 my-job.yaml')
+    .action(async (name: string | undefined, file: string | undefined, options: { replace?: boolean }) => {
+      const { start } = await import('./start.ts');
+      streams.out(start(name, file, options.replace === true));
+    });
+  const say = (said: Said): void => {
+    streams.out(said.out);
+    for (const note of said.notes) streams.err(`${note}\n`);
+  };
+  program
+    .command('solve')
+    .description('say what to take off, where, and what it does')
+    .argument('<job>', 'job file, or - for standard input')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText('after', '\nExample: pocketpitch solve my-job.yaml')
+    .action(async (job: string, options: { json?: boolean }) => {
+      const { solveAction } = await import('./solveAction.ts');
+      say(solveAction(job, options));
+    });
+  program
+    .command('compare')
+    .description('the other ways to make the same correction, side by side')
+    .argument('<job>', 'job file, or - for standard input')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText('after', '\nExample: pocketpitch compare my-job.yaml')
+    .action(async (job: string, options: { json?: boolean }) => {
+      const { compareAction } = await import('./compareAction.ts');
+      say(compareAction(job, options));
+    });
+  program
+    .command('fit')
+    .description('note a test fit into the job file and say what is left to take off')
+    .argument('<job>', 'job file')
+    .option('--depth <d>', "the floor's depth reached at its deepest edge, both sides")
+    .option('--depth-bass <d>', 'the same at the bass side')
+    .option('--depth-treble <d>', 'the same at the treble side')
+    .option('--gap <g>', 'gap under both outer strings over the last fret')
+    .option('--gap-bass <g>', 'the same under the bass string')
+    .option('--gap-treble <g>', 'the same under the treble string')
+    .option('--raised <r>', 'how far the saddles stood above their lowest')
+    .option('--note <text>', 'a note of your own')
+    .option('--on <date>', 'the day, like 2026-03-14')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText(
+      'after',
+      '\nExample: pocketpitch fit my-job.yaml --depth "0.5 ± 0.03 mm" --gap-bass 0.9 --gap-treble 0.85 --raised 1',
+    )
+    .action(async (job: string, options: FitOptions) => {
+      const { fitAction } = await import('./fitAction.ts');
+      say(fitAction(job, options));
+    });
+  program
+    .command('guide')
+    .description('write the printable true-to-size guide')
+    .argument('<job>', 'job file, or - for standard input')
+    .requiredOption('--out <file>', 'the guide to write, .svg')
+    .option('--shop <file>', 'shop file: paper, and the check bars as they were printed')
+    .option('--replace', 'replace a file that is not a guide')
+    .addHelpText('after', '\nExample: pocketpitch guide my-job.yaml --out guide.svg')
+    .action(async (job: string, options: OutOptions) => {
+      const { guideAction } = await import('./actions.ts');
+      say(guideAction(job, options));
+    });
+  program
+    .command('route')
+    .description('write the router program, once it is proved')
+    .argument('<job>', 'job file, or - for standard input')
+    .requiredOption('--out <file>', 'the program to write')
+    .option('--shop <file>', 'shop file: cutter, feeds, clearances (needed)')
+    .option('--replace', 'replace a file that is not such a program')
+    .addHelpText('after', '\nExample: pocketpitch route my-job.yaml --shop my-shop.yaml --out floor.nc')
+    .action(async (job: string, options: OutOptions) => {
+      const { routeAction } = await import('./actions.ts');
+      say(routeAction(job, options));
+    });
+  program
+    .command('prove')
+    .description("prove any router program against the job's floor")
+    .argument('<program>', 'program file, or - for standard input')
+    .requiredOption('--job <file>', 'job file')
+    .requiredOption('--shop <file>', 'shop file')
+    .option('--as <kind>', 'floor, air or trace', 'floor')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText('after', '\nExample: pocketpitch prove floor.nc --job my-job.yaml --shop my-shop.yaml')
+    .action(async (file: string, options: ProveOptions) => {
+      const { proveAction } = await import('./actions.ts');
+      const said = proveAction(file, options);
+      say(said);
+      if (!said.proved) throw new NotProved();
+    });
+  program
+    .command('make')
+    .description('write everything into a folder: report, guide and, with a shop file, the proved programs')
+    .argument('<job>', 'job file, or - for standard input')
+    .requiredOption('--into <folder>', 'folder for the results')
+    .option('--shop <file>', 'shop file: machine and printer')
+    .option('--replace', 'replace files that are not such results')
+    .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
+    .action(async (job: string, options: MakeOptions) => {
+      const { makeAction } = await import('./actions.ts');
+      say(makeAction(job, options));
+    });
+  return program;
+}
+
+/** Runs one command line (without node and script); the answer is the exit code. */
+export async function run(args: readonly string[], streams: Streams): Promise<number> {
+  try {
+    await commands(streams).parseAsync(args, { from: 'user' });
+    return 0;
+  } catch (error) {
+    if (error instanceof InputProblem) {
+      for (const finding of error.findings) streams.err(`${findingText(finding)}\n`);
+      return exitCodeOf(error.findings);
+    }
+    if (error instanceof NotProved) return 4;
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    streams.err(`error: a fault of pocketpitch's own: ${error instanceof Error ? error.message : String(error)}\n`);
+    return 1;
+  }
+}

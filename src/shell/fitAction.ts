@@ -1,0 +1,86 @@
+import { closeSync, openSync, rmSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { addFit, type FitText } from '../job/addFit.ts';
+import { fitJson, fitText } from '../report/fit.ts';
+import { solveText } from '../solveJob.ts';
+import { InputProblem, readText, writeWhole } from './files.ts';
+import { unwrap, usage } from './jobs.ts';
+import type { Said } from './said.ts';
+
+export interface FitOptions {
+  readonly depth?: string;
+  readonly depthBass?: string;
+  readonly depthTreble?: string;
+  readonly gap?: string;
+  readonly gapBass?: string;
+  readonly gapTreble?: string;
+  readonly raised?: string;
+  readonly note?: string;
+  readonly on?: string;
+  readonly json?: boolean;
+}
+
+/** One reading from its options: one value, or both sides. */
+function reading(name: string, both: string | undefined, bass: string | undefined, treble: string | undefined): FitText['depth'] {
+  if (both !== undefined && bass === undefined && treble === undefined) return both;
+  if (both === undefined && bass !== undefined && treble !== undefined) return { bass, treble };
+  throw usage(
+    `the fit's ${name} is not given, or given twice`,
+    `give --${name} for both sides at once, or --${name}-bass and --${name}-treble`,
+  );
+}
+
+/** Holds the job while a fit goes in, so that two fits noted at once lose neither: the second is told. */
+function holding<T>(job: string, work: () => T): T {
+  const lock = join(dirname(job), `.${basename(job)}.lock`);
+  let handle: number;
+  try {
+    handle = openSync(lock, 'wx');
+  } catch (error) {
+    if ((error as { code?: string }).code !== 'EEXIST')
+      throw new InputProblem([
+        { code: 'cannot-write', severity: 'error', exit: 2, message: `nothing can be written beside '${job}'` },
+      ]);
+    throw new InputProblem([
+      {
+        code: 'job-in-use',
+        severity: 'error',
+        exit: 2,
+        message: `another fit is being noted in '${job}' at this moment; nothing was changed`,
+        remedy: `try again; if no other pocketpitch is running, remove '${lock}'`,
+      },
+    ]);
+  }
+  try {
+    return work();
+  } finally {
+    closeSync(handle);
+    rmSync(lock, { force: true });
+  }
+}
+
+/** Notes a test fit into the job file and says what is left. A fit that the job then refuses leaves the file as it was. */
+export function fitAction(job: string, options: FitOptions): Said {
+  if (job === '-') throw usage('a fit is noted into a job file, so the job cannot come from standard input', 'give the file');
+  const fit: FitText = {
+    depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
+    gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
+    raised: options.raised,
+    on: options.on,
+    note: options.note,
+  };
+  return holding(job, () => {
+    const text = readText(job);
+    const before = solveText({ text, file: job });
+    const after = addFit(text, fit);
+    // A job that is wrong already, or takes no fit as it is written, says so by its own findings.
+    if (after === undefined) {
+      unwrap(before);
+      throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
+    }
+    const outcome = unwrap(solveText({ text: after, file: job }));
+    writeWhole([{ path: job, bytes: after, mark: '' }], true);
+    const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
+    return { out, notes: [] };
+  });
+}

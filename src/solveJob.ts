@@ -1,0 +1,53 @@
+import { floorOf } from './floor/floor.ts';
+import { readJob } from './job/readJob.ts';
+import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { fingerprintOf } from './kernel/fingerprint.ts';
+import type { Outcome } from './report/outcome.ts';
+import { settingOf } from './solve/setting.ts';
+import { sidewaysOf } from './solve/sideways.ts';
+import type { Solution } from './solve/solve.ts';
+import { solveEvidence } from './solve/solveEvidence.ts';
+import { stopsOf } from './solve/stops.ts';
+
+// The pipeline's first half, apart so that `solve` does not load what draws and routes.
+
+/** A text and the name to say in findings. */
+export interface Named {
+  readonly text: string;
+  readonly file: string;
+}
+
+function rangeWarnings(solution: Solution): Finding[] {
+  const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
+  const help = 'a bridge with more travel, or one set higher, would help';
+  const most = 'at their highest the saddles fall';
+  if (solution.shortBy > 0)
+    return [warn('range-short', `${most} ${solution.shortBy.toFixed(2)} mm short of what any playing action needs: ${help}`)];
+  if (solution.wishShortBy > 0)
+    return [warn('wish-short', `${most} ${solution.wishShortBy.toFixed(2)} mm short of the height wished for: ${help}`)];
+  return [];
+}
+
+/** A job's text to all that is known about it before anything is drawn or routed. */
+export function solveText(source: Named): Result<Outcome> {
+  const read = readJob(source.text, source.file);
+  if (!read.ok) return read;
+  const solved = solveEvidence(read.value);
+  if (!solved.ok) return solved;
+  const { solution, uncertainty, evidence } = solved.value;
+  const floor = floorOf(solution);
+  if (!floor.ok) return bad(floor.findings);
+  return good({
+    job: read.value,
+    fingerprint: fingerprintOf(source.text),
+    solution,
+    floor: floor.value,
+    uncertainty,
+    evidence,
+    stops: stopsOf(solved.value),
+    setting: settingOf(solution),
+    sideways: sidewaysOf(solution.instrument.job, solution.outline),
+    stays: [],
+    warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],
+  });
+}

@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { readShop } from '../../src/job/readShop.ts';
+import type { Shop } from '../../src/job/shop.ts';
+
+function read(text: string): Shop {
+  const result = readShop(text, 'shop.yaml');
+  if (!result.ok) throw new Error(result.findings.map(({ code, message }) => `${code}: ${message}`).join('\n'));
+  return result.value;
+}
+
+function told(text: string): string[] {
+  const result = readShop(text, 'shop.yaml');
+  return result.ok ? [] : result.findings.map(({ code, place }) => `${code} ${place?.line}:${place?.column}`);
+}
+
+describe('a shop file', () => {
+  it('has a careful default for all but the cutter and the program unit, and says which it used', () => {
+    const { assumed, ...shop } = read('shop: 1\nunits: mm\n');
+    expect(shop).toEqual({
+      units: 'mm',
+      cutter: { diameter: undefined, length: undefined, flutes: 2 },
+      spindle: { speed: 16000, warmUp: 4 },
+      feed: { cut: 1200, plunge: 300 },
+      pass: { depth: 0.3, width: 2.4 },
+      clearance: { above: 8, wall: 0.15, beyondMouth: 4 },
+      zeroing: 0.05,
+      leave: 0,
+      program: { units: undefined, look: 'first', turn: 0 },
+      sheet: { paper: 'A4', measuredX: 100, measuredY: 100 },
+      rails: { length: 260, base: 150 },
+    });
+    expect(assumed).toContain('zeroing 0.05 mm');
+    expect(assumed).toContain('feed.cut 1200 mm/min');
+    expect(assumed).toHaveLength(19);
+  });
+
+  it('reads inches, and assumes nothing that is given', () => {
+    const shop = read(`shop: 1
+units: in
+cutter: {diameter: 1/4, length: 1-1/8, flutes: 3}
+spindle: {speed: 18000, warmUp: 6}
+feed: {cut: 50, plunge: 12}
+pass: {depth: 0.012, width: 0.1}
+clearance: {above: 0.4, wall: 0.008, beyondMouth: 0.2}
+zeroing: 0.05 mm
+leave: 0
+program: {units: in, look: every, turn: 90}
+sheet: {paper: Letter, measuredX: 99.7 mm, measuredY: 3.94}
+rails: {length: 10, base: 6}
+`);
+    expect(shop.cutter.diameter).toBe(6.35);
+    expect(shop.feed.cut).toBe(1270);
+    expect(shop.sheet.measuredX).toBe(99.7);
+    expect(shop.program).toEqual({ units: 'in', look: 'every', turn: 90 });
+    expect(shop.assumed).toEqual([]);
+  });
+
+  it('keeps the assumed lane narrower than a small cutter', () => {
+    expect(read('shop: 1\nunits: mm\ncutter: {diameter: 3, length: 20}\n').pass.width).toBeCloseTo(1.2, 12);
+  });
+
+  it.each([
+    ['shop: 1\nunits: mm\ncuter: {diameter: 6}\n', ['unknown-key 3:1']],
+    ['shop: 1\nunits: mm\ncutter: {diameter: 0.25, length: 26}\n', ['looks-like-inches 3:20']],
+    ['shop: 1\nunits: mm\ncutter: {diameter: 6, flutes: two}\n', ['not-a-whole-number 3:31']],
+    ['shop: 1\nunits: mm\nspindle: {speed: fast}\n', ['not-a-number 3:18']],
+    ['shop: 1\nunits: mm\nspindle: {speed: .inf}\n', ['not-finite 3:18']],
+    ['shop: 1\nunits: mm\nprogram: {turn: 45}\n', ['not-a-choice 3:17']],
+    ['shop: 1\nunits: mm\nsheet: {paper: a4}\n', ['not-a-choice 3:16']],
+    ['shop: 1\nunits: mm\nsheet: {measuredX: 10}\n', ['out-of-range 3:20']],
+    ['shop: 1\nunits: mm\ncutter: {diameter: 6}\npass: {width: 6.5}\n', ['pass-wider-than-cutter 4:15']],
+    ['shop: 1\n', ['missing-key 1:1']],
+    ['units: mm\n', ['missing-key 1:1']],
+    ['job: 1\nunits: mm\n', ['other-kind-of-file 1:1']],
+    ['', ['empty-file 1:1']],
+    [
+      'shop: 1\nunits: mm\nfeed: {cut: fast, plunge: -1}\nleave:\n',
+      ['not-a-length 3:13', 'out-of-range 3:27', 'empty-value 4:1'],
+    ],
+  ])('%j is told where it is wrong', (text, expected) => {
+    expect(told(text)).toEqual(expected);
+  });
+});

@@ -1,0 +1,193 @@
+import { describe, expect, test } from 'vitest';
+import type { Result } from '../../src/kernel/findings.ts';
+import { gridDown, gridOf, gridText, gridUp } from '../../src/program/grid.ts';
+import { staysWarnings } from '../../src/program/stays.ts';
+import { cuspOf } from '../../src/program/surface.ts';
+import type { ProgramTask } from '../../src/program/task.ts';
+import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from '../../src/program/write.ts';
+import { CASES, pocket, type ShopParts, shopOf, taskOf } from './programTasks.ts';
+
+function made(result: Result<Program>): Program {
+  if (!result.ok) throw new Error(JSON.stringify(result.findings));
+  return result.value;
+}
+
+function codes(task: ProgramTask): string[] {
+  const result = writeFloorProgram(task);
+  return result.ok ? [] : result.findings.map((finding) => finding.code);
+}
+
+const WRITERS = [
+  ['floor', writeFloorProgram],
+  ['air', writeAirProgram],
+  ['trace', writeTraceProgram],
+] as const;
+
+/** A code line of the dialect (program.md): known words, one of each letter, plain decimals. */
+const NUMBER = { mm: '-?(?:0|[1-9][0-9]*)\\.[0-9]{3}', in: '-?(?:0|[1-9][0-9]*)\\.[0-9]{4}' };
+const line = (unit: 'mm' | 'in'): RegExp => {
+  const n = NUMBER[unit];
+  const words = `(?: X${n})?(?: Y${n})?(?: Z${n})?`;
+  return new RegExp(
+    `^(?:G0${words}|G1${words}(?: F[0-9]+(?:\\.[0-9]+)?)?|G4 P[0-9]+|G17|${unit === 'mm' ? 'G21' : 'G20'}|G40|G54|G80|G90|G94|M0|M2|M3 S[0-9]+|M5)$`,
+  );
+};
+
+describe.each(CASES)('text: %s', (_name, task) => {
+  test.each(WRITERS)('the %s program is written in the dialect and nothing else', (_kind, write) => {
+    const { text } = made(write(task));
+    const unit = task.shop.program.units ?? 'mm';
+    const lines = text.split('\n');
+    expect(lines.pop()).toBe('');
+    expect(lines.length).toBeGreaterThan(30);
+    for (const each of lines) {
+      expect(each.length).toBeLessThanOrEqual(70);
+      if (each.startsWith('(')) expect(each).toMatch(/^\((?:MSG, )?[A-Za-z0-9 .,\-_:=]+\)$/);
+      else expect(each).toMatch(line(unit));
+      expect(each).not.toMatch(/-0\.0+(?![0-9])/);
+      expect(each).not.toMatch(/^G[01]$/);
+    }
+    const code = lines.filter((each) => !each.startsWith('('));
+    expect(code.slice(-2)).toEqual(['M5', 'M2']);
+    expect(code.find((each) => /^G[01] /.test(each))).toMatch(/^G0 Z\S+$/);
+  });
+
+  test('the air program makes every move of the floor program, lifted above the top, spindle off', () => {
+    const moves = (text: string): string[] =>
+      text
+        .split('\n')
+        .filter((each) => /^G[01] /.test(each))
+        .map((each) => each.replace(/ Z\S+/, ' Z'));
+    const air = made(writeAirProgram(task)).text;
+    expect(moves(air)).toEqual(moves(made(writeFloorProgram(task)).text));
+    expect(air).not.toMatch(/^(?:M3|G4 )|S[0-9]/m);
+    const scale = task.shop.program.units === 'in' ? 25.4 : 1;
+    const heights = [...air.matchAll(/^G[01].* Z(-?[0-9.]+)/gm)].map((match) => Number(match[1]) * scale);
+    expect(Math.min(...heights)).toBeGreaterThan(task.pocketDepth);
+  });
+});
+
+describe('order', () => {
+  const words = (text: string): string[] => text.split('\n').filter((each) => each !== '' && !/^\((?!MSG)/.test(each));
+
+  test('zero, spindle and look are asked for before anything is cut', () => {
+    const text = words(made(writeFloorProgram(taskOf({}))).text).map((each) => each.replace(/^\(MSG.*/, 'MSG'));
+    expect(text.slice(0, 19)).toEqual([
+      ...['G21', 'G17', 'G90', 'G94', 'G40', 'G54', 'G80', 'MSG', 'M0', 'G0 Z25.400'],
+      expect.stringMatching(/^G0 X-7\.000 Y/),
+      ...['MSG', 'M0', 'M3 S16000', 'G4 P4', 'MSG', 'M0'],
+      expect.stringMatching(/^G1 Z0\.300 F300$/),
+      expect.stringMatching(/^G1 Z-0\./),
+    ]);
+    const look = text.indexOf('M5');
+    expect(text.slice(look - 1, look + 7)).toEqual(['G1 Z25.400 F1200', 'M5', 'MSG', 'M0', 'M3 S16000', 'G4 P4', 'MSG', 'M0']);
+  });
+
+  test.each([
+    ['first', 2],
+    ['every', 2],
+    ['never', 1],
+  ] as const)('look %s', (look, stops) => {
+    const program = made(writeFloorProgram(taskOf({ shop: shopOf({ program: { look } }) })));
+    expect(program.passes).toBe(2);
+    expect(program.text.match(/^M5$/gm)).toHaveLength(stops);
+  });
+
+  test('the trace stops over both ends of the mouth and the rear, for either hand', () => {
+    const right = words(made(writeTraceProgram(taskOf({}))).text).join('\n');
+    expect(right).toMatch(/G0 X0\.000 Y-18\.850\n\(MSG, CUTTER OVER MOUTH-BASS[^)]*\)\nM0/);
+    expect(right).toMatch(/G0 X0\.000 Y18\.850\n\(MSG, CUTTER OVER MOUTH-TREBLE[^)]*\)\nM0/);
+    expect(right).toMatch(/G0 X41\.300 Y0\.000\n\(MSG, CUTTER OVER REAR[^)]*\)\nM0/);
+    const left = made(writeTraceProgram(taskOf({ hand: 'left' }))).text;
+    expect(left).toMatch(/G0 X0\.000 Y18\.850\n\(MSG, CUTTER OVER MOUTH-BASS/);
+  });
+});
+
+describe('numbers', () => {
+  test('round the way that is asked, leave what is on the grid, and know no minus zero', () => {
+    const mm = gridOf('mm');
+    const inch = gridOf('in');
+    expect(gridText(mm, gridUp(mm, -0.78649))).toBe('-0.786');
+    expect(gridText(mm, gridDown(mm, -0.78649))).toBe('-0.787');
+    expect(gridText(mm, gridUp(mm, 25.95))).toBe('25.950');
+    expect(gridText(mm, gridUp(mm, -0.0004))).toBe('0.000');
+    expect(gridText(inch, gridUp(inch, -0.0025))).toBe('0.0000');
+    expect(gridText(inch, gridUp(inch, 25.4))).toBe('1.0000');
+    expect(gridText(inch, gridUp(inch, 0.001))).toBe('0.0001');
+  });
+
+  test('the ridge between lanes agrees with looking for it (derived)', () => {
+    for (const [gx, gy, w] of [
+      [-0.011, 0, 2.4],
+      [0.01, 0.006, 2],
+      [0.002, 0.015, 1.1],
+      [0, 0.02, 0.4],
+    ] as const) {
+      const g = Math.hypot(gx, gy);
+      let worst = 0;
+      for (let phase = 0; phase < 1; phase += 0.0005) {
+        let best = Number.NEGATIVE_INFINITY;
+        for (let y = -3 + phase * w; y <= 3; y += w)
+          best = Math.max(best, (y * Math.abs(gy) + Math.sqrt(Math.max(0, 9 - y * y)) * Math.abs(gx)) / g);
+        worst = Math.max(worst, g * (3 - best));
+      }
+      expect(cuspOf(3, gx, gy, w)).toBeGreaterThanOrEqual(worst - 1e-9);
+      expect(cuspOf(3, gx, gy, w)).toBeLessThan(worst + 2e-4);
+    }
+  });
+});
+
+describe('what stays', () => {
+  test('half a degree back: R g beside the side walls, nothing at the high rear', () => {
+    const { stays } = made(writeFloorProgram(taskOf({ gx: -0.00873 })));
+    expect(stays.map((stay) => stay.where)).toEqual(['strip along the walls', 'rim at the bass wall', 'rim at the treble wall']);
+    expect(stays[1]?.height).toBeCloseTo(3 * 0.00873, 9);
+    expect(stays[1]?.width).toBeCloseTo(3.15, 9);
+  });
+
+  test('forward: up to 2 R g at the low rear; a corner tighter than the cutter is named', () => {
+    const { stays } = made(writeFloorProgram(taskOf({ gx: 0.01, outline: pocket({ cornerRadius: 0 }) })));
+    expect(stays.find((stay) => stay.where === 'rim at the rear wall')?.height).toBeCloseTo(0.06, 9);
+    const corner = stays.find((stay) => stay.where === 'rear treble corner');
+    expect(corner?.width).toBeCloseTo(3.15 * Math.SQRT2 - 3, 9);
+    expect(corner?.height).toBeCloseTo(0.413, 9);
+    expect(staysWarnings(stays, 0.05)).toHaveLength(1);
+    expect(staysWarnings(stays, 1)).toHaveLength(0);
+  });
+});
+
+describe('refused, exit 3', () => {
+  const refusals: readonly (readonly [string, Partial<ProgramTask> & { gx?: number }, ShopParts])[] = [
+    ['cutter-diameter-missing', {}, { cutter: { diameter: undefined } }],
+    ['cutter-length-missing', {}, { cutter: { length: undefined } }],
+    ['program-units-missing', {}, { program: { units: undefined } }],
+    ['clear-before-missing', { clearBefore: undefined }, {}],
+    ['clear-before-short', { clearBefore: 9.99 }, {}],
+    ['wall-clearance-small', { widthBound: 0.21 }, {}],
+    ['cutter-too-short', { gx: -0.01 }, { cutter: { length: 18.8 } }],
+    ['cutter-too-wide', {}, { cutter: { diameter: 18 }, clearance: { wall: 10, beyondMouth: 4 } }],
+    ['turn-unsupported', {}, { program: { turn: 90 } }],
+    ['mounted-unsupported', { mounted: true }, {}],
+    ['nothing-to-cut', {}, { leave: 2 }],
+    ['too-steep-to-enter', { gx: 0.0515 }, {}],
+  ];
+
+  test.each(refusals)('%s', (code, task, shop) => {
+    const result = writeFloorProgram(taskOf({ ...task, shop: shopOf(shop) }));
+    expect(result.ok).toBe(false);
+    if (result.ok) return;
+    expect(result.findings.map((finding) => finding.code)).toEqual([code]);
+    expect(result.findings[0]?.exit).toBe(3);
+    expect(result.findings[0]?.remedy).toBeTruthy();
+  });
+
+  test('just inside each limit is written, and every reason is given at once', () => {
+    expect(codes(taskOf({ clearBefore: 10 }))).toEqual([]);
+    expect(codes(taskOf({ widthBound: 0.2 }))).toEqual([]);
+    expect(codes(taskOf({ gx: -0.01, shop: shopOf({ cutter: { length: 18.813 } }) }))).toEqual([]);
+    expect(codes(taskOf({ gx: 0.0475 }))).toEqual([]);
+    expect(
+      codes(taskOf({ clearBefore: undefined, shop: shopOf({ cutter: { diameter: undefined }, clearance: { wall: 0 } }) })),
+    ).toEqual(['cutter-diameter-missing', 'clear-before-missing', 'wall-clearance-small']);
+  });
+});
