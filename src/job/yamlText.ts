@@ -115,6 +115,14 @@ export function readYaml(text: string, file: string): LocatedRead {
           problem('yaml-alias', 'an alias (*) is not read here', at(node.range?.[0] ?? 0), 'the value itself', `*${node.source}`),
         );
     });
+    visit(doc, {
+      Pair: (_, pair) => {
+        if (isNode(pair.key) && !isScalar(pair.key) && !isAlias(pair.key))
+          findings.push(
+            problem('key-not-a-word', 'a key is not a word', at(pair.key.range?.[0] ?? 0), 'a word', 'a list or keys'),
+          );
+      },
+    });
     if (findings.length > 0) return { ok: false, findings };
     const root = doc.contents;
     if (root === null || (isScalar(root) && root.value === null))

@@ -21,6 +21,9 @@ const SPREAD = /\s*(?:±|\+\/-)\s*/;
 /** Longer than any dimension; keeps what is read short. */
 const LONGEST_TEXT = 80;
 
+/** So many digits times 127 are still a whole number that a double holds exactly (2^53 is near 9.0e15). */
+const EXACT_DIGITS = 13;
+
 /** A number as numerator over denominator, both whole, so that one division at the end rounds once. */
 interface Ratio {
   readonly top: number;
@@ -34,6 +37,7 @@ interface Part extends Ratio {
 
 function decimalRatio(text: string): Ratio {
   const [whole = '', digits = ''] = text.split('.');
+  if (whole.length + digits.length > EXACT_DIGITS) return { top: Number(text), bottom: 1, isFraction: false };
   return { top: Number(`${whole}${digits}`), bottom: 10 ** digits.length, isFraction: false };
 }
 

@@ -18,6 +18,8 @@ const ENTRY_SLOPE = 1 / 20;
 const PASS_LEAST = 0.1;
 const PASS_MOST = 0.5;
 const PASS_RADII = 2;
+/** Points on a side of the blocks in which the lattice is laid out. */
+const BLOCK = 8;
 
 interface Lattice {
   readonly nx: number;
@@ -42,18 +44,25 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
   const stepX = outline.length / nx;
   const stepY = (2 * half) / ny;
   const heights = new Float64Array(nx * ny);
-  const depths = new Float64Array(nx * ny);
-  let most = 0;
-  for (let j = 0; j < ny; j++)
-    for (let i = 0; i < nx; i++) {
-      const depth = depthInside(walls, { x: (i + 0.5) * stepX, y: -half + (j + 0.5) * stepY });
-      depths[j * nx + i] = depth;
-      most = Math.max(most, depth);
-      heights[j * nx + i] = depth >= 0 ? 0 : Number.NEGATIVE_INFINITY;
-    }
+  const counted = new Uint8Array(nx * ny);
   // In a pocket too narrow for that, its middle has to do.
-  const far = Math.min(PASS_RADII * setting.radius, most);
-  const counted = Uint8Array.from(depths, (depth) => (depth >= far ? 1 : 0));
+  const far = Math.min(PASS_RADII * setting.radius, 0.9 * outline.mouthHalf, 0.9 * outline.rearHalf, outline.length / 2);
+  // Blocks whose middle is far enough from every wall (or outside them) are all of one kind; the others are looked at point by point.
+  for (let j = 0; j < ny; j += BLOCK)
+    for (let i = 0; i < nx; i += BLOCK) {
+      const rows = Math.min(BLOCK, ny - j);
+      const columns = Math.min(BLOCK, nx - i);
+      const at = (k: number, l: number): number => depthInside(walls, { x: (i + k) * stepX, y: -half + (j + l) * stepY });
+      const middle = at(columns / 2, rows / 2);
+      const around = Math.hypot((columns / 2) * stepX, (rows / 2) * stepY);
+      const alike = middle - around >= far || middle + around < 0 || (middle - around >= 0 && middle + around < far);
+      for (let l = 0; l < rows; l++)
+        for (let k = 0; k < columns; k++) {
+          const depth = alike ? middle : at(k + 0.5, l + 0.5);
+          heights[(j + l) * nx + i + k] = depth >= 0 ? 0 : Number.NEGATIVE_INFINITY;
+          counted[(j + l) * nx + i + k] = depth >= far ? 1 : 0;
+        }
+    }
   return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted };
 }
 

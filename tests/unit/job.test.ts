@@ -27,7 +27,10 @@ function withKeys(changes: Readonly<Record<string, unknown>>): string {
     const steps = path.split('.');
     const last = steps.pop() as string;
     let at: Plain = job;
-    for (const step of steps) at = (at[step] ??= {}) as Plain;
+    for (const step of steps) {
+      at[step] ??= {};
+      at = at[step] as Plain;
+    }
     if (value === undefined) delete at[last];
     else at[last] = value;
   }
