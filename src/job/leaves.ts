@@ -13,7 +13,7 @@ export interface Fault {
   readonly remedy?: string | undefined;
 }
 
-export type LeafRead<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly fault: Fault };
+type LeafRead<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly fault: Fault };
 
 const yes = <T>(value: T): LeafRead<T> => ({ ok: true, value });
 const no = <T>(fault: Fault): LeafRead<T> => ({ ok: false, fault });

@@ -5,7 +5,7 @@ export interface Candidate {
   readonly parent: Path;
 }
 
-export interface Nearest {
+interface Nearest {
   readonly candidate: Candidate;
   /** A slip of the pen, or the right word in the wrong place: no mere guess. */
   readonly isSure: boolean;
@@ -22,7 +22,7 @@ const plain = (key: string): string =>
     .replace(/[^a-z0-9]/g, '');
 
 /** Fewest insertions, deletions, changes and swaps of neighbours that turn a into b (optimal string alignment). */
-export function editDistance(a: string, b: string): number {
+function editDistance(a: string, b: string): number {
   let before: number[] = [];
   let row = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

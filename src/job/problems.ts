@@ -9,7 +9,7 @@ type Issue = z.core.$ZodIssue;
 /** The keys a schema knows, as a tree: what the nearest-key hint chooses from. */
 export type KnownKeys = { readonly [key: string]: KnownKeys };
 
-export function pathText(path: Path): string {
+function pathText(path: Path): string {
   return path.reduce<string>(
     (text, step) => (typeof step === 'number' ? `${text}[${step + 1}]` : text === '' ? step : `${text}.${step}`),
     '',
@@ -46,7 +46,7 @@ function unknownKey(
   return { finding: error(fault, located.keyPlace([...path, key])), meant };
 }
 
-export interface Problems {
+interface Problems {
   readonly findings: Finding[];
   /** What misspelt or misplaced keys stand for: one fault each, so that is not also missing. */
   readonly meant: ReadonlySet<string>;

@@ -12,9 +12,7 @@ export interface Located {
   readonly keyPlace: (path: Path) => Place;
 }
 
-export type LocatedRead =
-  | { readonly ok: true; readonly value: Located }
-  | { readonly ok: false; readonly findings: readonly Finding[] };
+type LocatedRead = { readonly ok: true; readonly value: Located } | { readonly ok: false; readonly findings: readonly Finding[] };
 
 /** A page or two of text hold any job; a longer one is another kind of file. */
 const LONGEST_FILE = 65_536;

@@ -1,14 +1,14 @@
 import { MM_PER_INCH, toMm, type Unit } from './units.ts';
 
 /** A dimension as written at a bench; millimetres. `plusMinus` is absent where none was written. */
-export interface Dimension {
+interface Dimension {
   readonly value: number;
   readonly plusMinus: number | undefined;
   /** The unit written with it; absent where the file's own unit served. */
   readonly unit: Unit | undefined;
 }
 
-export type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
+type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
 
 /** What may stand where a dimension is asked for, for findings. */
 export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/16 in" or "1.2 ± 0.05 mm"';

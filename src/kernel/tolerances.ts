@@ -12,3 +12,5 @@ export const PROGRAM_STEP_MM = 0.001;
 export const PROGRAM_STEP_INCH_MM = 0.00254;
 /** mm. The cusp between lanes stays under this. */
 export const CUSP_MOST_MM = 0.01;
+/** mm, standard deviation. How far a practised hand with a file misses the depth it aims at (memory, common practice). */
+export const FILE_HAND_MM = 0.02;

@@ -1,4 +1,4 @@
-import { MM_PER_INCH } from '../kernel/units.ts';
+import { decimalInchText, nearest64thText } from '../kernel/dimension.ts';
 
 /** How texts for the bench are laid out: millimetres with inches beside them, tables, wrapped prose. */
 
@@ -8,18 +8,7 @@ export const mm = (value: number): string => `${(Math.round(value * 100) / 100 +
 
 /** mm, decimal inch and the nearest 1/64, as a maker reads them off calipers or a rule. */
 export function inAllUnits(value: number): string {
-  const inches = value / MM_PER_INCH;
-  const sixtyFourths = Math.round(inches * 64);
-  const whole = Math.floor(sixtyFourths / 64);
-  let top = sixtyFourths % 64;
-  let bottom = 64;
-  while (top > 0 && top % 2 === 0) {
-    top /= 2;
-    bottom /= 2;
-  }
-  const fraction = top === 0 ? `${whole}` : `${whole > 0 ? `${whole}-` : ''}${top}/${bottom}`;
-  const near = sixtyFourths === 0 && value > 0 ? 'less than 1/64 in' : `about ${fraction} in`;
-  return `${mm(value)} (${inches.toFixed(4)} in, ${near})`;
+  return `${mm(value)} (${decimalInchText(value, 4)}, about ${nearest64thText(value)})`;
 }
 
 export function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {

@@ -1,5 +1,6 @@
+import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import type { Solved } from './solveEvidence.ts';
-import { edgeDepths, leftAtEdge } from './uncertainty.ts';
+import { COVERAGE, edgeDepths, leftAtEdge } from './uncertainty.ts';
 
 export interface Stop {
   /** Depth at the middle of the deepest edge (mm). */
@@ -9,27 +10,28 @@ export interface Stop {
 
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
- * deep is 2.3 % (normal distribution). The second is the depth itself: after a fit the uncertainty that is left is the fit's own.
+ * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops may use up what
+ * `target.within` forgives, but aim half of that short, since too little is put right by one more fit and too much is not; where the ± is
+ * as large as what is left they go half the way.
  */
-export function stopsOf(solved: Solved): Stop[] {
+export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty'>): Stop[] {
   const { solution, uncertainty } = solved;
   if (solution.deepest === 0) return [];
   const { target, fits } = solution.instrument.job;
   const edge = edgeDepths(solution);
   const whole = (edge.bass + edge.treble) / 2;
-  const reached = whole - leftAtEdge(solution);
-  const allowed = target.within / Math.max(Math.abs(solution.gain), 0.1);
+  const left = leftAtEdge(solution);
+  const reached = whole - left;
+  const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
   const end: Stop = { deepest: whole, why: 'the depth worked out: fit, and you should be done' };
-  const first = whole - uncertainty.left;
-  if (uncertainty.left <= allowed) return [end];
-  if (first <= reached + Number.EPSILON) {
-    return [
-      {
-        deepest: reached,
-        why: `the ± is as large as what is left${fits.length === 0 ? '' : ' after the last fit'}: measure again before you take off more`,
-      },
-      end,
-    ];
+  if (fits.length === 0) {
+    const first = whole - open;
+    if (first > 0) return [{ deepest: first, why: 'fit here: the chance that it is already too deep is under 2.5 %' }, end];
+    return [{ deepest: 0, why: 'the ± is as large as the whole cut: measure again before the first one' }, end];
   }
-  return [{ deepest: first, why: 'fit here: the chance that it is already too deep is under 2.5 %' }, end];
+  if (left <= 0) return [];
+  const forgiven = target.within / Math.abs(solution.gain);
+  const held = Math.max(forgiven / 2, open - 1.5 * forgiven);
+  const next = Math.max(whole - held, reached + left / 2);
+  return [{ deepest: next, why: 'a little short of the depth worked out: one more fit puts that right, too much stays' }, end];
 }

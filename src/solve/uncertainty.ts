@@ -30,7 +30,7 @@ export interface Uncertainty extends Figures {
 }
 
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
-const COVERAGE = 2;
+export const COVERAGE = 2;
 const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 

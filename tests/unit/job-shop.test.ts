@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { readShop } from '../../src/job/readShop.ts';
+import { parse } from 'yaml';
+import { readShop, SHOP_KEYS } from '../../src/job/readShop.ts';
 import type { Shop } from '../../src/job/shop.ts';
 
 function read(text: string): Shop {
@@ -12,6 +13,21 @@ function told(text: string): string[] {
   const result = readShop(text, 'shop.yaml');
   return result.ok ? [] : result.findings.map(({ code, place }) => `${code} ${place?.line}:${place?.column}`);
 }
+
+/** Every key of the contract. */
+const FULL = `shop: 1
+units: in
+cutter: {diameter: 1/4, length: 1-1/8, flutes: 3}
+spindle: {speed: 18000, warmUp: 6}
+feed: {cut: 50, plunge: 12}
+pass: {depth: 0.012, width: 0.1}
+clearance: {above: 0.4, wall: 0.008, beyondMouth: 0.2}
+zeroing: 0.05 mm
+leave: 0
+program: {units: in, look: every, turn: 90}
+sheet: {paper: Letter, measuredX: 99.7 mm, measuredY: 3.94}
+rails: {length: 10, base: 6}
+`;
 
 describe('a shop file', () => {
   it('has a careful default for all but the cutter and the program unit, and says which it used', () => {
@@ -34,20 +50,16 @@ describe('a shop file', () => {
     expect(assumed).toHaveLength(19);
   });
 
+  it('hints from exactly the keys that the schema knows', () => {
+    const paths = (tree: unknown, prefix = ''): string[] =>
+      typeof tree !== 'object' || tree === null
+        ? []
+        : Object.entries(tree).flatMap(([key, below]) => [`${prefix}${key}`, ...paths(below, `${prefix}${key}.`)]);
+    expect(paths(parse(FULL)).sort()).toEqual(paths(SHOP_KEYS).sort());
+  });
+
   it('reads inches, and assumes nothing that is given', () => {
-    const shop = read(`shop: 1
-units: in
-cutter: {diameter: 1/4, length: 1-1/8, flutes: 3}
-spindle: {speed: 18000, warmUp: 6}
-feed: {cut: 50, plunge: 12}
-pass: {depth: 0.012, width: 0.1}
-clearance: {above: 0.4, wall: 0.008, beyondMouth: 0.2}
-zeroing: 0.05 mm
-leave: 0
-program: {units: in, look: every, turn: 90}
-sheet: {paper: Letter, measuredX: 99.7 mm, measuredY: 3.94}
-rails: {length: 10, base: 6}
-`);
+    const shop = read(FULL);
     expect(shop.cutter.diameter).toBe(6.35);
     expect(shop.feed.cut).toBe(1270);
     expect(shop.sheet.measuredX).toBe(99.7);
