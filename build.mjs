@@ -1,20 +1,26 @@
+import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { build } from 'esbuild';
 
-// One bundle with lazily loaded parts: a bundled start costs half of an unbundled one.
-await build({
+// One bundle with lazily loaded parts: a bundled start costs half of an unbundled one. `node build.mjs <folder>` builds elsewhere.
+const [folder = 'dist'] = process.argv.slice(2);
+const { metafile } = await build({
   entryPoints: { pocketpitch: 'src/main.ts' },
   bundle: true,
   splitting: true,
   platform: 'node',
   target: 'node20',
   format: 'esm',
-  outdir: 'dist',
+  outdir: folder,
   banner: {
     js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url);",
   },
   minifySyntax: true,
+  metafile: true,
 });
-const { chmodSync, readFileSync, writeFileSync } = await import('node:fs');
-const entry = 'dist/pocketpitch.js';
+const entry = join(folder, 'pocketpitch.js');
 writeFileSync(entry, `#!/usr/bin/env node\n${readFileSync(entry, 'utf8')}`);
 chmodSync(entry, 0o755);
+// Parts of an earlier build have other names and would be packed along.
+const made = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
+for (const name of readdirSync(folder)) if (name.endsWith('.js') && !made.has(name)) rmSync(join(folder, name));

@@ -13,12 +13,12 @@ import { type Named, solveText } from './solveJob.ts';
 
 function noCut(outcome: Outcome, what: string): Finding[] {
   if (outcome.floor.deepest > 0) return [];
-  return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what} to make` }];
+  return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what}` }];
 }
 
 /** The printed guide's pages, first page first. Without a shop file the sheet is A4 and the printer is taken to be true. */
 export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly string[]> {
-  const none = noCut(outcome, 'guide');
+  const none = noCut(outcome, 'guide to make');
   if (none.length > 0) return bad(none);
   const { job, solution, floor } = outcome;
   return guideSvg({
@@ -42,7 +42,7 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
 
 /** What the proof is told: the job's floor and pocket and the shop, nothing from the writer. */
 export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
-  const none = noCut(outcome, 'floor to prove against');
+  const none = noCut(outcome, 'floor to cut or to prove');
   if (none.length > 0) return bad(none);
   const { job, solution, floor } = outcome;
   return good({

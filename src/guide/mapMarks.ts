@@ -43,14 +43,16 @@ function layNames(board: Board, task: GuideTask, bounds: Box): void {
   placeText(board, name('REAR', { x: middle, y: bounds.bottom + RING_END + 0.8 * NAME_TEXT }, 'middle'));
   // Page x runs along body +y: the treble side of a right-handed instrument.
   const [left, right] = task.hand === 'right' ? ['BASS', 'TREBLE'] : ['TREBLE', 'BASS'];
-  const level = (bounds.top + bounds.bottom) / 2 + 0.37 * NAME_TEXT;
+  const levels = [0.5, 0.25, 0.75, 0.05, 0.95].map(
+    (share) => bounds.top + share * (bounds.bottom - bounds.top) + 0.37 * NAME_TEXT,
+  );
   placeFirst(board, [
-    name(left as string, { x: bounds.left - NAME_SIDE, y: level }, 'end'),
-    name(left as string, { x: bounds.left, y: top }, 'start'),
+    ...levels.map((y) => name(left as string, { x: bounds.left - NAME_SIDE, y }, 'end')),
+    ...[0, -8, -16].map((dx) => name(left as string, { x: bounds.left + dx, y: top }, 'start')),
   ]);
   placeFirst(board, [
-    name(right as string, { x: bounds.right + NAME_SIDE, y: level }, 'start'),
-    name(right as string, { x: bounds.right, y: top }, 'end'),
+    ...levels.map((y) => name(right as string, { x: bounds.right + NAME_SIDE, y }, 'start')),
+    ...[0, 8, 16].map((dx) => name(right as string, { x: bounds.right + dx, y: top }, 'end')),
   ]);
 }
 
@@ -180,8 +182,17 @@ function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape,
   }
 }
 
-function layOnce(task: GuideTask, map: SheetMap, area: Box, shape: Shape, mode: 'inside' | 'fanned', rows: number): MapLayout {
+function layOnce(
+  task: GuideTask,
+  map: SheetMap,
+  area: Box,
+  taken: readonly Box[],
+  shape: Shape,
+  mode: 'inside' | 'fanned',
+  rows: number,
+): MapLayout {
   const board = newBoard(area);
+  board.taken.push(...taken);
   board.fixed.push(...shape.edges);
   layNames(board, task, shape.bounds);
   const hiddenScrews = layScrews(board, task, map);
@@ -205,17 +216,17 @@ function layOnce(task: GuideTask, map: SheetMap, area: Box, shape: Shape, mode: 
   return { marks: [outline, ...finished(board)], stations, hiddenScrews };
 }
 
-/** The map within `area`: figures inside the outline where they find room, else fanned out beside it. */
-export function layMap(task: GuideTask, map: SheetMap, area: Box): MapLayout {
+/** The map within `area`, off the boxes `taken`: figures inside the outline where they find room, else fanned out beside it. */
+export function layMap(task: GuideTask, map: SheetMap, area: Box, taken: readonly Box[]): MapLayout {
   const shape = shapeOf(outlineOnPage(map, task.outline));
   const usual = Math.max(5, Math.round((shape.bounds.bottom - shape.bounds.top) / 12));
   let best: MapLayout | undefined;
   const attempts = [
     ...[0, 1, 2, 3, 4].map((more) => ({ mode: 'inside' as const, rows: usual + more })),
-    ...[6, 7, 8, 10].map((rows) => ({ mode: 'fanned' as const, rows })),
+    ...[6, 7, 8, 10, 12].map((rows) => ({ mode: 'fanned' as const, rows })),
   ];
   for (const { mode, rows } of attempts) {
-    const layout = layOnce(task, map, area, shape, mode, rows);
+    const layout = layOnce(task, map, area, taken, shape, mode, rows);
     if (layout.stations >= LEAST_STATIONS) return layout;
     if (best === undefined || layout.stations > best.stations) best = layout;
   }

@@ -14,6 +14,9 @@ function at(segment: Segment, t: number): Point2 {
 /** The part of a segment inside a box, as parameters from 0 to 1 (Liang and Barsky's clipping), or nothing. */
 export function insideBox(segment: Segment, box: Box): readonly [number, number] | undefined {
   const { from, to } = segment;
+  // Most segments lie well away from most boxes: those are told apart without any arithmetic.
+  if ((from.x <= box.left && to.x <= box.left) || (from.x >= box.right && to.x >= box.right)) return undefined;
+  if ((from.y <= box.top && to.y <= box.top) || (from.y >= box.bottom && to.y >= box.bottom)) return undefined;
   let enter = 0;
   let leave = 1;
   const sides: readonly (readonly [number, number])[] = [

@@ -1,4 +1,4 @@
-import type { Drawing, LineMark, Mark, TextMark } from './drawing.ts';
+import { type Drawing, type LineMark, type Mark, type TextMark, textBox } from './drawing.ts';
 import { layMap, mapNeeds } from './mapMarks.ts';
 import { mapAt } from './sheetMap.ts';
 import type { GuideTask } from './task.ts';
@@ -110,7 +110,11 @@ function bars(task: GuideTask, foot: number): Mark[] {
   ];
 }
 
-function mapPage(task: GuideTask, noted: 'here' | 'next'): Drawing | undefined {
+interface MapPage extends Drawing {
+  readonly hiddenScrews: number;
+}
+
+function mapPage(task: GuideTask, noted: 'here' | 'next'): MapPage | undefined {
   const { width, height } = PAPERS[task.sheet.paper];
   const head = heading(task, width, MARGIN - 1);
   const top = MARGIN + head.height + 2;
@@ -131,15 +135,18 @@ function mapPage(task: GuideTask, noted: 'here' | 'next'): Drawing | undefined {
     x: (area.left + area.right - bounds.left - bounds.right) / 2,
     y: (top + bottom - bounds.top - bounds.bottom) / 2,
   };
-  const map = layMap(task, mapAt(task.sheet, origin), { ...area, bottom });
+  const checkBars = bars(task, foot);
+  const taken = checkBars.flatMap((mark) => (mark.kind === 'text' ? [textBox(mark)] : []));
+  const map = layMap(task, mapAt(task.sheet, origin), { ...area, bottom }, taken);
   const note = noteBlock(texts(map.hiddenScrews), width, foot + 2, NOTE_TEXT);
-  return { width, height, marks: [...head.marks, ...map.marks, ...bars(task, foot), ...note.marks] };
+  const marks = [...head.marks, ...map.marks, ...checkBars, ...note.marks];
+  return { width, height, marks, hiddenScrews: map.hiddenScrews };
 }
 
-function notePage(task: GuideTask): Drawing {
+function notePage(task: GuideTask, hiddenScrews: number): Drawing {
   const { width, height } = PAPERS[task.sheet.paper];
   const head = heading(task, width, MARGIN - 1);
-  const note = noteBlock(notes(task, 0), width, MARGIN + head.height + 6, HEAD_TEXT);
+  const note = noteBlock(notes(task, hiddenScrews), width, MARGIN + head.height + 6, HEAD_TEXT);
   return { width, height, marks: [...head.marks, ...note.marks] };
 }
 
@@ -148,5 +155,5 @@ export function layGuide(task: GuideTask): Drawing[] | undefined {
   const single = mapPage(task, 'here');
   if (single !== undefined) return [single];
   const first = mapPage(task, 'next');
-  return first === undefined ? undefined : [first, notePage(task)];
+  return first === undefined ? undefined : [first, notePage(task, first.hiddenScrews)];
 }

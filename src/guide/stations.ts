@@ -119,29 +119,46 @@ export function layInside(board: Board, task: GuideTask, map: SheetMap, shape: S
   return count;
 }
 
+const NUDGES = [0, 0.6, -0.6, 1.2, -1.2, 1.8, -1.8, 2.4, -2.4, 3.2, -3.2, 4, -4];
+
 /** For a pocket too small to hold its own figures: stations beside both walls, their figures outside at the ends of leaders. */
 export function layFanned(board: Board, task: GuideTask, map: SheetMap, shape: Shape, rows: number): number {
   const { bounds } = shape;
   const height = bounds.bottom - bounds.top;
   const spread = Math.max(5, (height - 2 * FROM_WALL) / (rows - 1));
   let count = 0;
-  for (let row = 0; row < rows; row++) {
-    const v = bounds.top + 3 + ((height - 6) * row) / (rows - 1);
-    const level = (bounds.top + bounds.bottom) / 2 + spread * (row - (rows - 1) / 2);
-    for (const side of ['left', 'right'] as const) {
-      const station = dotBeside(board, task, map, shape, v, side);
+  for (const side of ['left', 'right'] as const) {
+    const out = side === 'left' ? -1 : 1;
+    // Figures and dots both keep their order down the page, so that no two leaders cross.
+    let lastDot = Number.NEGATIVE_INFINITY;
+    let lastLevel = Number.NEGATIVE_INFINITY;
+    for (let row = 0; row < rows; row++) {
+      const v = bounds.top + 3 + ((height - 6) * row) / (rows - 1);
+      const middle = (bounds.top + bounds.bottom) / 2 + spread * (row - (rows - 1) / 2);
+      const dots = NUDGES.map((nudge) => v + nudge).filter((y) => y > lastDot);
+      const station = firstOf(dots, (y) => dotBeside(board, task, map, shape, y, side));
       if (station === undefined) continue;
-      const out = side === 'left' ? -1 : 1;
-      const end = { x: (side === 'left' ? bounds.left : bounds.right) + 5 * out, y: level };
-      const figure = figureBeside(task, { ...station, at: end }, side);
-      if (!isFree(board, textBox(figure))) continue;
-      put(board, station, figure);
+      const end = (y: number): Point2 => ({ x: (out < 0 ? bounds.left : bounds.right) + 5 * out, y });
+      const levels = NUDGES.map((nudge) => middle + nudge).filter((y) => y > lastLevel);
+      const level = levels.find((y) => isFree(board, textBox(figureBeside(task, { ...station, at: end(y) }, side))));
+      if (level === undefined) continue;
+      put(board, station, figureBeside(task, { ...station, at: end(level) }, side));
       const from = { x: station.at.x + 1.3 * out, y: station.at.y };
-      board.yielding.push({ kind: 'line', role: 'leader', from, to: end, stroke: { width: 0.15, grey: '#000' } });
+      board.yielding.push({ kind: 'line', role: 'leader', from, to: end(level), stroke: { width: 0.15, grey: '#000' } });
+      lastDot = station.at.y;
+      lastLevel = level;
       count++;
     }
   }
   return count;
+}
+
+function firstOf<T, R>(items: readonly T[], make: (item: T) => R | undefined): R | undefined {
+  for (const item of items) {
+    const made = make(item);
+    if (made !== undefined) return made;
+  }
+  return undefined;
 }
 
 function dotBeside(
@@ -155,7 +172,7 @@ function dotBeside(
   const spans = insidePolygon({ x: shape.bounds.left, y: v }, { x: 1, y: 0 }, shape.polygon);
   const wall = side === 'left' ? spans[0]?.from.x : spans[spans.length - 1]?.to.x;
   if (wall === undefined) return undefined;
-  const most = (shape.bounds.right - shape.bounds.left) / 3;
+  const most = (shape.bounds.right - shape.bounds.left) / 2 - RADIUS;
   for (let inwards = 2; inwards <= most; inwards += 0.25) {
     const station = stationAt(task, map, { x: wall + (side === 'left' ? inwards : -inwards), y: v });
     const dot = boxAround(station.at, RADIUS);

@@ -5,7 +5,7 @@
 const CLASSES: readonly (readonly [RegExp, number])[] = [
   [/[ijl']/, 0.3],
   [/[ .,·]/, 0.37],
-  [/[ft!]/, 0.4],
+  [/[ft!]/, 0.42],
   [/[rIJ:;/\\()[\]|"°-]/, 0.47],
   [/[sczvxyk*?]/, 0.6],
   [/[a-ln-vx-z0-9_$`{}]/, 0.65],
@@ -18,16 +18,21 @@ const CLASSES: readonly (readonly [RegExp, number])[] = [
 const OTHER = 1.4;
 const PHRASE = 12;
 
-function characterWidth(character: string): number {
+function classWidth(character: string): number {
   for (const [pattern, width] of CLASSES) if (pattern.test(character)) return width;
   return /[\ufdf0-\ufdff]/.test(character) ? PHRASE : OTHER;
 }
+
+/** The printable ASCII characters, looked up once: every line of the notes is measured word by word. */
+const ASCII: ReadonlyMap<string, number> = new Map(
+  Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).map((character) => [character, classWidth(character)]),
+);
 
 /** Width in mm of a text of `size` mm (the em). */
 export function textWidth(text: string, size: number, bold: boolean): number {
   let width = 0;
   for (const character of text) {
-    const em = characterWidth(character);
+    const em = ASCII.get(character) ?? classWidth(character);
     width += bold ? 1.1 * em + 0.03 : em;
   }
   return width * size;

@@ -1,3 +1,4 @@
+import { leanOf } from '../kernel/plane.ts';
 import { fromMm, toDegrees, type Unit } from '../kernel/units.ts';
 import type { GuideTask } from './task.ts';
 
@@ -58,11 +59,12 @@ export function sentences(task: GuideTask): string[] {
 export function notes(task: GuideTask, hiddenScrews: number): string[] {
   const { units } = task;
   const left = task.bodyThickness - task.pocketDepth - task.deepest;
+  const lines = leanOf(task.plane) === 0 ? '' : ' Thin lines join equal depths.';
   const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';
   const hidden = hiddenScrews === 0 ? '' : ` (${hiddenScrews} more lie off this map.)`;
   return [
     'Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY.',
-    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}. Thin lines join equal depths. Dashed: centreline.${screws}${hidden}`,
+    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${lines} Dashed: centreline.${screws}${hidden}`,
     'Lay the outline on the pocket by its walls, never by the edge of the paper.',
     `Wood taken off is not put back: stop early, fit the neck, measure, go on. At the deepest place ${both(left, units)} of wood will be left under the pocket.`,
     'Only for the neck, strings and setting that were measured. Read SAFETY.md before you cut.',

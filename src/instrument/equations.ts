@@ -60,7 +60,7 @@ function lineHeight(plan: StringPlan, nut: number, seat: number, s: number): num
 }
 
 /** Gap over the last fret of an outer string once the neck sits on `plane` and the saddle stands `up` over its lowest. */
-function gapOnFloor(
+export function gapOnFloor(
   values: JobValues,
   crowns: Crowns,
   plan: StringPlan,

@@ -53,3 +53,35 @@ export function comesWithin(swath: Swath, x: number, y: number, reach: number): 
   const dy = py - along * swath.uy;
   return dx * dx + dy * dy <= reach * reach;
 }
+
+/**
+ * How high the move leaves the wood over a plane at most, anywhere in a square of the given side. The axis position that serves
+ * the middle is carried along the move for every other point, so that only the shift across the move (at most `wide`) brings the point
+ * nearer the rim, and what z gains on the plane is the part of the plane's slope that the move does not follow. `plane` is the plane's z at the
+ * middle, (fx, fy) its slope. Infinite where the move is too short for that or does not reach.
+ */
+export function overPlaneWithin(
+  swath: Swath,
+  x: number,
+  y: number,
+  radius: number,
+  side: number,
+  plane: number,
+  fx: number,
+  fy: number,
+): number {
+  const { ux, uy, slope } = swath;
+  const wide = (side / 2) * (Math.abs(ux) + Math.abs(uy));
+  const px = x - swath.x;
+  const py = y - swath.y;
+  const across = Math.abs(px * uy - py * ux) + wide;
+  const rest = radius * radius - across * across;
+  if (rest < 0) return Number.POSITIVE_INFINITY;
+  const along = px * ux + py * uy;
+  const half = Math.sqrt(rest);
+  const first = Math.max(along - half, wide);
+  const last = Math.min(along + half, swath.length - wide);
+  if (first > last) return Number.POSITIVE_INFINITY;
+  const drift = (side / 2) * (Math.abs(slope * ux - fx) + Math.abs(slope * uy - fy));
+  return swath.z + slope * (slope < 0 ? last : first) - plane + drift;
+}

@@ -1,5 +1,5 @@
 /** The rules of the proof, in the order in which they are told. */
-export const RULES = [
+const RULES = [
   'words',
   'state',
   'spindle',
@@ -14,7 +14,7 @@ export const RULES = [
   'end',
 ] as const;
 
-export type Rule = (typeof RULES)[number];
+type Rule = (typeof RULES)[number];
 
 export interface Fault {
   readonly rule: Rule;

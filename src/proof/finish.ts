@@ -1,5 +1,5 @@
 import { allowedAxes, attainable } from './attainable.ts';
-import { comesWithin, lowestWithin, type Swath, swathOf } from './cover.ts';
+import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, cuspOf, floorAt, lowestFaceAt, type Setting } from './setting.ts';
 import type { Move } from './strictReader.ts';
@@ -14,10 +14,13 @@ const REACH_SLACK_MM = 0.01;
 /** mm. Squares begin at this size and are quartered down to the finest. */
 const COARSEST_MM = 4;
 const FINEST_MM = 0.003;
-/** mm. Squares in which wood was found standing are quartered to this, for the figure only. */
-const FAILED_MM = 0.5;
-/** Squares looked at before the proof gives up: an ordinary pocket takes some ten thousands. */
-const MOST_SQUARES = 6_000_000;
+/** mm. Once wood was found standing squares need not tell more than figures: between these sizes, to this closeness. */
+const FAILED_COARSEST_MM = 0.5;
+const FAILED_FINEST_MM = 0.06;
+const FIGURE_FINEST_MM = 0.015;
+const FAILED_WITHIN_MM = 0.01;
+/** Squares looked at before the proof gives up: an ordinary pocket takes some ten thousand, one within 0.001 mm of the limit a million. */
+const MOST_SQUARES = 2_000_000;
 
 interface Ask {
   readonly setting: Setting;
@@ -32,7 +35,9 @@ interface Found {
   leftover: number;
   unreachable: number;
   squares: number;
-  readonly failed: { readonly x: number; readonly y: number; readonly side: number }[];
+  /** Squares that failed. */
+  failed: number;
+  worst: { readonly x: number; readonly y: number; readonly excess: number } | undefined;
 }
 
 function heightAt(swaths: readonly Swath[], x: number, y: number, reach: number): number {
@@ -44,45 +49,45 @@ function heightAt(swaths: readonly Swath[], x: number, y: number, reach: number)
   return height;
 }
 
-/** How much more than allowed surely stands at one point; only where the rule asks for it. */
-function excessAt(ask: Ask, swaths: readonly Swath[], x: number, y: number): number {
-  const { setting, region, allowed } = ask;
+/** How much more than allowed surely stands at one point. */
+function excessAt({ setting, region, allowed }: Ask, swaths: readonly Swath[], x: number, y: number): number {
   const wanted = Math.max(floorAt(setting, x, y), attainable(setting, region, x, y, setting.radius - REACH_SLACK_MM));
   return heightAt(swaths, x, y, setting.radius) - wanted - allowed;
 }
 
+function noteWorst(found: Found, x: number, y: number, excess: number): void {
+  if (found.worst === undefined || excess > found.worst.excess) found.worst = { x, y, excess };
+}
+
+/** What is known of a square of side s, half diagonal d: bounds that hold everywhere in it. */
+interface Bounds {
+  /** Wood over the floor, at most. */
+  readonly over: number;
+  /** Wood over the higher of floor and A(p), at most. */
+  readonly excess: number;
+  /** A(p), no higher than the wood stands, over the floor, at most. */
+  readonly rim: number;
+}
+
 /**
- * One square of side s, half diagonal d, with the moves that come near it. Everywhere in it the wood is at most what a cutter of
- * R - d leaves at its middle, the floor at least the middle's less its fall within the square, and A(p) at least that of a cutter of
- * R + d at the middle. If that shows the rule, the square is done; if the middle itself breaks it, it is a fault; else it is quartered.
+ * Everywhere in the square the wood is at most what a cutter of R - d leaves at its middle, the floor at least the middle's less its fall
+ * within the square, and A(p) at least that of a cutter of R + d at the middle. The floor has a second, closer bound (`overPlaneWithin`).
  */
-function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
-  const { setting, walls, region, allowed, inset } = ask;
+function boundsOf(ask: Ask, swaths: readonly Swath[], x: number, y: number, side: number): Bounds {
+  const { setting, region } = ask;
   const { radius, plane } = setting;
-  found.squares += 1;
   const d = side * Math.SQRT1_2;
-  const depth = depthInside(walls, { x, y });
-  if (depth + d < inset || x + side / 2 < 0) return;
-  const near = swaths.filter((swath) => comesWithin(swath, x, y, radius + d));
-  const whole = depth - d >= inset && x - side / 2 >= 0;
-  const floor = floorAt(setting, x, y) - ((Math.abs(plane.gx) + Math.abs(plane.gy)) * side) / 2;
-  const height = heightAt(near, x, y, radius - d);
-  const wanted = Math.max(floor, attainable(setting, region, x, y, radius - REACH_SLACK_MM + d));
-  if (height - wanted <= allowed + ARITHMETIC_MM) {
-    const reached = Math.min(0, attainable(setting, region, x, y, radius - d), Math.max(height, floor));
-    found.leftover = Math.max(found.leftover, height - floor);
-    found.unreachable = Math.max(found.unreachable, reached - floor);
-    return;
+  const middle = floorAt(setting, x, y);
+  const floor = middle - ((Math.abs(plane.gx) + Math.abs(plane.gy)) * side) / 2;
+  const height = heightAt(swaths, x, y, radius - d);
+  let over = height - floor;
+  for (const swath of swaths) {
+    const close = overPlaneWithin(swath, x, y, radius, side, middle, -plane.gx, -plane.gy);
+    if (close < over) over = close;
   }
-  const asked = depth >= inset && x >= 0;
-  const hopeless = asked && excessAt(ask, near, x, y) > ARITHMETIC_MM;
-  if (hopeless || side <= FINEST_MM || found.squares > MOST_SQUARES) {
-    // The finest squares that straddle the edge of what is asked are covered by their neighbours to within their own size.
-    if (!hopeless && !whole && side <= FINEST_MM) return;
-    found.failed.push({ x, y, side });
-    return;
-  }
-  quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half));
+  const lowest = attainable(setting, region, x, y, radius - REACH_SLACK_MM + d);
+  const highest = Math.min(0, attainable(setting, region, x, y, radius - d)) - floor;
+  return { over, excess: Math.min(over, height - lowest), rim: Math.max(0, Math.min(over, highest)) };
 }
 
 function quarter(x: number, y: number, side: number, each: (x: number, y: number, side: number) => void): void {
@@ -93,23 +98,49 @@ function quarter(x: number, y: number, side: number, each: (x: number, y: number
   each(x + q, y + q, side / 2);
 }
 
-/** The figures of a square that failed, with every move there is and not only the last ones. */
-function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
-  const { setting, walls, region, inset } = ask;
+/** One square: done if its bounds show the rule, a fault if its middle breaks it, else quartered. `swaths` come near it. */
+function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
+  const { setting, walls, allowed, inset } = ask;
+  found.squares += 1;
   const d = side * Math.SQRT1_2;
-  if (depthInside(walls, { x, y }) + d < inset || x + side / 2 < 0) return;
+  const depth = depthInside(walls, { x, y });
+  if (depth + d < inset || x + side / 2 < 0) return;
   const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
-  if (side > FAILED_MM) {
+  const { over, excess, rim } = boundsOf(ask, near, x, y, side);
+  if (excess <= allowed + ARITHMETIC_MM) {
+    found.leftover = Math.max(found.leftover, over);
+    found.unreachable = Math.max(found.unreachable, rim);
+    return;
+  }
+  const broken = depth >= inset && x >= 0 ? excessAt(ask, near, x, y) : 0;
+  const finest = side <= (found.failed > 0 ? FAILED_FINEST_MM : FINEST_MM) || found.squares > MOST_SQUARES;
+  if (broken <= ARITHMETIC_MM && !finest) {
+    quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half));
+    return;
+  }
+  // The finest squares that straddle the edge of what is asked are covered by their neighbours to within their own size.
+  const whole = depth - d >= inset && x - side / 2 >= 0;
+  if (broken <= ARITHMETIC_MM && !whole && side <= FINEST_MM) return;
+  found.failed += 1;
+  noteWorst(found, x, y, broken);
+}
+
+/** The figures of a part where wood was found standing, with every move there is and not only the last ones. */
+function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
+  const { setting, walls, inset } = ask;
+  const d = side * Math.SQRT1_2;
+  const depth = depthInside(walls, { x, y });
+  if (depth + d < inset || x + side / 2 < 0) return;
+  const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
+  const { over, rim } = boundsOf(ask, near, x, y, side);
+  const real = heightAt(near, x, y, setting.radius) - floorAt(setting, x, y);
+  if (side > FAILED_COARSEST_MM || ((over - real > FAILED_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
     quarter(x, y, side, (cx, cy, half) => measure(ask, found, near, cx, cy, half));
     return;
   }
-  const floor = floorAt(setting, x, y) - ((Math.abs(setting.plane.gx) + Math.abs(setting.plane.gy)) * side) / 2;
-  const height = heightAt(near, x, y, setting.radius - d);
-  found.leftover = Math.max(found.leftover, height - floor);
-  found.unreachable = Math.max(
-    found.unreachable,
-    Math.min(height, attainable(setting, region, x, y, setting.radius - d)) - floor,
-  );
+  if (depth >= inset && x >= 0) noteWorst(found, x, y, excessAt(ask, near, x, y));
+  found.leftover = Math.max(found.leftover, over);
+  found.unreachable = Math.max(found.unreachable, rim);
 }
 
 /** `finish`: from `clearance.wall` + 0.05 mm inwards nothing stands above the higher of floor and A(p) by more than is allowed. */
@@ -119,42 +150,36 @@ export function finishRule(
   walls: Walls,
 ): { readonly faults: Fault[]; readonly leftover: number; readonly unreachable: number } {
   const allowed = cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
-  const ask: Ask = {
-    setting,
-    walls,
-    region: allowedAxes(setting, walls),
-    allowed,
-    inset: setting.shop.clearance.wall + INSIDE_STRIP_MM,
-  };
+  const inset = setting.shop.clearance.wall + INSIDE_STRIP_MM;
+  const ask: Ask = { setting, walls, region: allowedAxes(setting, walls), allowed, inset };
   // A move whose face is more than `allowed` above its lowest finishes nothing: what it leaves is higher still over floor and A(p).
-  const over = ({ from, to }: Move): number =>
+  const above = ({ from, to }: Move): number =>
     Math.min(from.z - lowestFaceAt(setting, from.x, from.y), to.z - lowestFaceAt(setting, to.x, to.y));
   const cutting = moves.filter(({ from, to }) => Math.min(from.z, to.z) < 0 && Number.isFinite(from.x + from.y + to.x + to.y));
-  const swaths = cutting.filter((move) => over(move) <= allowed + ARITHMETIC_MM).map(swathOf);
-  const found: Found = { leftover: 0, unreachable: 0, squares: 0, failed: [] };
+  const swaths = cutting.filter((move) => above(move) <= allowed + ARITHMETIC_MM).map(swathOf);
+  const found: Found = { leftover: 0, unreachable: 0, squares: 0, failed: 0, worst: undefined };
+  const failed: [number, number][] = [];
   const { length, pieces } = setting.outline;
   const half = Math.max(
     ...pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
   );
   for (let x = COARSEST_MM / 2; x - COARSEST_MM / 2 < length; x += COARSEST_MM)
-    for (let y = -half + COARSEST_MM / 2; y - COARSEST_MM / 2 < half; y += COARSEST_MM)
+    for (let y = -half + COARSEST_MM / 2; y - COARSEST_MM / 2 < half; y += COARSEST_MM) {
+      const before = found.failed;
       judge(ask, found, swaths, x, y, COARSEST_MM);
-  const first = found.failed[0];
-  if (first === undefined) return { faults: [], leftover: found.leftover, unreachable: found.unreachable };
+      if (found.failed > before) failed.push([x, y]);
+    }
+  const { worst } = found;
+  if (worst === undefined) return { faults: [], leftover: found.leftover, unreachable: found.unreachable };
   const all = cutting.map(swathOf);
-  let worst = { ...first, excess: Number.NEGATIVE_INFINITY };
-  for (const square of found.failed) {
-    measure(ask, found, all, square.x, square.y, square.side);
-    const excess = excessAt(ask, all, square.x, square.y);
-    if (excess > worst.excess) worst = { ...square, excess };
-  }
-  const place = `x ${worst.x.toFixed(2)}, y ${worst.y.toFixed(2)}`;
-  const others = found.failed.length > 1 ? ` and ${found.failed.length - 1} places more` : '';
+  found.worst = { ...worst, excess: excessAt(ask, all, worst.x, worst.y) };
+  for (const [x, y] of failed) measure(ask, found, all, x, y, COARSEST_MM);
+  const place = `at x ${found.worst.x.toFixed(2)}, y ${found.worst.y.toFixed(2)}`;
   const limit = `${mm(allowed)} over the floor or what the cutter can reach`;
   const message =
-    worst.excess > 0
-      ? `at ${place}${others} wood stays ${mm(worst.excess)} higher than the ${limit} that are allowed`
-      : `at ${place}${others} it could not be shown that no more than ${limit} stays`;
+    found.worst.excess > 0
+      ? `${place} wood stays ${mm(found.worst.excess)} higher than the ${limit} that are allowed`
+      : `${place} it could not be shown that no more than ${limit} stays`;
   return {
     faults: [{ rule: 'finish', line: setting.lastLine, message }],
     leftover: found.leftover,

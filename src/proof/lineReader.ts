@@ -18,9 +18,7 @@ function refuse(message: string): LineRead {
 }
 
 function shown(code: number): string {
-  return code > 0x20 && code < 0x7f
-    ? `'${String.fromCharCode(code)}'`
-    : `byte ${code.toString(16).toUpperCase().padStart(2, '0')} (hex)`;
+  return code > 0x20 && code < 0x7f ? `'${String.fromCharCode(code)}'` : `the character with code ${code}`;
 }
 
 /** Why the text at this place is no word, in terms of what stands there. */

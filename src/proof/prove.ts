@@ -25,7 +25,7 @@ export interface ProofWork {
 }
 
 /** Lengths in mm; null where the text does not allow the figure or it was not asked for. */
-export interface Figures {
+interface Figures {
   /** How far the cutter goes below the floor; 0 or less is clear. */
   readonly gouge: number | null;
   /** Upper bounds: wood left over the floor, and the part of it no path of this cutter could take. */

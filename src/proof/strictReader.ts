@@ -119,7 +119,8 @@ export function readStrictly(text: string): Read {
     if (has('G', 4)) steps.push({ kind: 'dwell', line, seconds: numberOf('P') ?? 0 });
     setModes(words, line);
     if (has('G', 0) || has('G', 1)) {
-      if (!moved)
+      // After a line that could not be read nobody knows which modes it was to set.
+      if (!moved && sound)
         for (const [mode, word] of NEEDED)
           if (!modes.has(mode)) faults.push({ rule: 'state', line, message: `${word} is not set before the first move` });
       moved = true;

@@ -79,7 +79,7 @@ function inSector(arc: Arc, p: Point2): boolean {
   return ((turned % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI) <= arc.sweep;
 }
 
-export function insideWalls(walls: Walls, p: Point2): boolean {
+function insideWalls(walls: Walls, p: Point2): boolean {
   let inside = false;
   let a = walls.polygon.at(-1);
   for (const b of walls.polygon) {

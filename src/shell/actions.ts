@@ -3,16 +3,16 @@ import { findingText } from '../kernel/findings.ts';
 import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
-import { InputProblem, type Output, readText, writeWhole } from './files.ts';
+import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
 import { namedText, solvedWithShop, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 
-/** Words near the beginning of each kind of output, by which the same command knows its own work again. */
+/** How each kind of output begins, by which a command knows its own work again: never anything a person would write. */
 const MARKS = {
-  svg: 'pocketpitch guide',
-  nc: 'pocketpitch',
-  txt: '\njob ',
-  json: '"format": 1',
+  svg: /^<svg [^>]*>\s*<title>pocketpitch guide/,
+  nc: /^\(pocketpitch: /,
+  txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
+  json: /^\{\s*"format": 1,\s*"pitch": \{/,
 } as const;
 
 export interface OutOptions {
@@ -62,7 +62,8 @@ const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
   const kind = KINDS.find((each) => each === options.as);
   if (kind === undefined) throw usage(`a program cannot be proved as '${options.as}'`, `--as takes ${KINDS.join(', ')}`);
-  const text = readText(program);
+  // Bytes that are no text break the rule `words` at their line, as the program's own fault.
+  const text = readText(program, 'replaced');
   const { outcome, shop } = solvedWithShop(options.job, options.shop);
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
@@ -76,18 +77,26 @@ export interface MakeOptions {
   readonly replace?: boolean;
 }
 
+/** What `make` may have written before and does not write now: a program of another job beside this report would be a trap. */
+function leftOver(folder: string, written: ReadonlySet<string>): string[] {
+  return ['guide.svg', 'guide-2.svg', 'guide-3.svg', 'floor.nc', 'air.nc', 'trace.nc']
+    .filter((name) => !written.has(name) && isThere(join(folder, name)))
+    .map((name) => `warning: ${join(folder, name)} is left from an earlier run and does not belong to this one`);
+}
+
 export function makeAction(job: string, options: MakeOptions): Said {
   if (job === '-' && options.shop === '-')
     throw usage('only one file can come from standard input', 'give the other by its name');
   const made = makeAll(namedText(job), options.shop === undefined ? undefined : namedText(options.shop));
   if (!made.ok) throw new InputProblem(made.findings);
   const { artifacts, notes, warnings } = made.value;
-  const markOf = (name: string): string => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];
+  const markOf = (name: string): RegExp => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];
   writeWhole(
     artifacts.map(({ name, text }): Output => ({ path: join(options.into, name), bytes: text, mark: markOf(name) })),
     options.replace === true,
   );
+  const left = leftOver(options.into, new Set(artifacts.map(({ name }) => name)));
   const list = artifacts.map(({ name }) => `  ${join(options.into, name)}`).join('\n');
   const open = `Open ${join(options.into, 'report.txt')} first${artifacts.some(({ name }) => name === 'guide.svg') ? `, then ${join(options.into, 'guide.svg')}` : ''}.`;
-  return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...warnings.map(findingText)] };
+  return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...left, ...warnings.map(findingText)] };
 }

@@ -75,7 +75,7 @@ function commands(streams: Streams): Command {
     .option('--json', 'write the JSON for scripts')
     .addHelpText(
       'after',
-      '\nExample: pocketpitch fit my-job.yaml --depth "0.5 ± 0.03 mm" --gap-bass 0.9 --gap-treble 0.85 --raised 1',
+      '\nExample: pocketpitch fit my-job.yaml --depth "0.5 ± 0.03 mm" --gap-bass "0.32 mm" --gap-treble "0.25 mm"',
     )
     .action(async (job: string, options: FitOptions) => {
       const { fitAction } = await import('./fitAction.ts');

@@ -1,6 +1,19 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, readFileSync, renameSync, rmSync, writeSync } from 'node:fs';
+import { isUtf8 } from 'node:buffer';
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeSync,
+} from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import type { Finding } from '../kernel/findings.ts';
+import type { Finding, Place } from '../kernel/findings.ts';
 
 /** Texts are read at most this long (bytes): a job is a few kB, a program of 200 000 lines about 8 MB. */
 const LONGEST_TEXT_BYTES = 64 * 1024 * 1024;
@@ -17,55 +30,128 @@ function problem(code: string, message: string, remedy?: string): InputProblem {
   return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
 }
 
-function reasonOf(error: unknown): string {
+/** A system error in words. */
+export function reasonOf(error: unknown): string {
   const code = (error as { code?: string }).code;
   const words: Readonly<Record<string, string>> = {
     ENOENT: 'there is no such file or folder',
     EISDIR: 'it is a folder',
     ENOTDIR: 'a part of the path is not a folder',
+    EEXIST: 'a part of the path is not a folder',
+    ENAMETOOLONG: 'the name is too long',
     EACCES: 'it may not be opened',
     EPERM: 'it may not be opened',
     EROFS: 'the disk is read-only',
     ENOSPC: 'the disk is full',
+    EAGAIN: 'nothing is there to read',
+    EBADF: 'it is closed',
   };
   return words[code ?? ''] ?? `the system says ${code ?? 'no more'}`;
 }
 
-/** A text by its path; `-` is standard input. UTF-8, a byte-order mark is dropped. */
-export function readText(path: string): string {
-  let bytes: Buffer;
+const nameOf = (path: string): string => (path === '-' ? 'standard input' : path);
+
+function readBytes(path: string): Buffer {
   try {
-    bytes = readFileSync(path === '-' ? 0 : path);
+    return readFileSync(path === '-' ? 0 : path);
   } catch (error) {
-    throw problem('cannot-read', `'${path}' cannot be read: ${reasonOf(error)}`);
+    throw problem('cannot-read', `'${nameOf(path)}' cannot be read: ${reasonOf(error)}`);
   }
-  if (bytes.length > LONGEST_TEXT_BYTES) throw problem('file-too-large', `'${path}' is larger than 64 MiB`);
+}
+
+/** Where bytes stop being UTF-8; lines and columns (of characters) from 1. */
+function firstBadPlace(bytes: Buffer, file: string): Place {
+  let line = 1;
+  let start = 0;
+  let end = bytes.indexOf(0x0a);
+  while (end >= 0 && isUtf8(bytes.subarray(start, end))) {
+    line += 1;
+    start = end + 1;
+    end = bytes.indexOf(0x0a, start);
+  }
+  const rest = bytes.subarray(start, end < 0 ? bytes.length : end);
+  let sound = 0;
+  // A cut inside a character is not UTF-8 either, so the longest sound beginning is looked for, not the first.
+  for (let length = 1; length <= rest.length; length++) if (isUtf8(rest.subarray(0, length))) sound = length;
+  return { file, line, column: rest.subarray(0, sound).toString('utf8').length + 1 };
+}
+
+/**
+ * A text by its path; `-` is standard input. UTF-8, a byte-order mark is dropped. Other bytes are refused, unless a reader that
+ * finds them itself asks for them as replacement characters.
+ */
+export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'refused'): string {
+  const bytes = readBytes(path);
+  if (bytes.length > LONGEST_TEXT_BYTES) throw problem('file-too-large', `'${nameOf(path)}' is larger than 64 MiB`);
+  if (otherBytes === 'refused' && !isUtf8(bytes))
+    throw new InputProblem([
+      {
+        code: 'not-utf8',
+        severity: 'error',
+        exit: 2,
+        message: 'the file is not UTF-8 text from here on',
+        place: firstBadPlace(bytes, nameOf(path)),
+        remedy: 'save it as UTF-8',
+      },
+    ]);
   const text = bytes.toString('utf8');
   return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
 }
 
-/** Whether a file's beginning shows that the same command made it. Absent files may always be written. */
-function mayReplace(path: string, mark: string, replace: boolean): boolean {
-  if (replace) return true;
+export function isThere(path: string): boolean {
+  return existsSync(path);
+}
+
+/** Whether the beginning of a file shows that the same command made it. What is not there may always be written. */
+function mayReplace({ path, mark }: Output, replace: boolean): boolean {
+  let beginning: string;
   try {
-    return readFileSync(path, 'utf8').slice(0, 4096).includes(mark);
+    // A folder, a pipe or a device is nothing to put a file in the place of, whatever was said.
+    if (!statSync(path).isFile()) return false;
+    if (replace) return true;
+    beginning = readFileSync(path, 'utf8').slice(0, 4096);
   } catch (error) {
-    return (error as { code?: string }).code === 'ENOENT';
+    const { code } = error as { code?: string };
+    // Where a part of the path is no folder nothing stands there either: writing says what is wrong.
+    return code === 'ENOENT' || code === 'ENOTDIR';
+  }
+  return mark?.test(beginning) === true;
+}
+
+/** With every folder above it. Node's own way never comes back where the system lets nothing be made in a folder that is there. */
+function makeFolder(folder: string): void {
+  if (existsSync(folder)) return;
+  const above = dirname(folder);
+  if (above !== folder) makeFolder(above);
+  try {
+    mkdirSync(folder);
+  } catch (error) {
+    // Another process may have made it in between.
+    if ((error as { code?: string }).code !== 'EEXIST' || !statSync(folder).isDirectory()) throw error;
+  }
+}
+
+/** A link stays a link: what it leads to is written. */
+function throughLinks(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return path;
   }
 }
 
 export interface Output {
   readonly path: string;
   readonly bytes: string | Uint8Array;
-  /** Stands near the beginning of every output of this kind: such a file may be replaced. */
-  readonly mark: string;
+  /** How every output of this kind begins: such a file may be replaced. Without a mark none may. */
+  readonly mark: RegExp | undefined;
 }
 
 /**
  * Writes all outputs whole or none: each goes to a file beside its place first, and takes its name only when all are on the disk.
  */
 export function writeWhole(outputs: readonly Output[], replace: boolean): void {
-  const refused = outputs.filter(({ path, mark }) => !mayReplace(path, mark, replace));
+  const refused = outputs.filter((output) => !mayReplace(output, replace));
   if (refused.length > 0)
     throw new InputProblem(
       refused.map(({ path }) => ({
@@ -73,28 +159,35 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
         severity: 'error',
         exit: 2,
         message: `'${path}' is there already and is not an output of this command`,
-        remedy: 'give another name, or --replace',
+        remedy: replace ? 'give another name' : 'give another name, or --replace',
       })),
     );
   const waiting: { readonly path: string; readonly beside: string }[] = [];
+  let at = '';
   try {
-    for (const { path, bytes } of outputs) {
+    for (const output of outputs) {
+      at = output.path;
+      const { bytes } = output;
+      const path = throughLinks(at);
       const folder = dirname(path);
-      mkdirSync(folder, { recursive: true });
+      makeFolder(folder);
       const beside = join(folder, `.${basename(path)}.${process.pid}.part`);
-      waiting.push({ path, beside });
       const file = openSync(beside, 'w');
+      waiting.push({ path, beside });
       try {
         const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
-        for (let at = 0; at < data.length; ) at += writeSync(file, data, at);
+        for (let done = 0; done < data.length; ) done += writeSync(file, data, done);
         fsyncSync(file);
       } finally {
         closeSync(file);
       }
     }
-    for (const { path, beside } of waiting) renameSync(beside, path);
+    for (const { path, beside } of waiting) {
+      at = path;
+      renameSync(beside, path);
+    }
   } catch (error) {
     for (const { beside } of waiting) rmSync(beside, { force: true });
-    throw problem('cannot-write', `'${outputs[waiting.length - 1]?.path ?? ''}' cannot be written: ${reasonOf(error)}`);
+    throw problem('cannot-write', `'${at}' cannot be written: ${reasonOf(error)}`);
   }
 }

@@ -79,7 +79,7 @@ export function fitAction(job: string, options: FitOptions): Said {
       throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
     }
     const outcome = unwrap(solveText({ text: after, file: job }));
-    writeWhole([{ path: job, bytes: after, mark: '' }], true);
+    writeWhole([{ path: job, bytes: after, mark: undefined }], true);
     const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
     return { out, notes: [] };
   });

@@ -41,6 +41,6 @@ export function start(name: string | undefined, file: string | undefined, replac
   const text = readText(join(templatesFolder(), `${name}.yaml`));
   if (file === undefined) return text;
   // A job file is the maker's own work as soon as it is there: it is never taken for our output.
-  writeWhole([{ path: file, bytes: text, mark: '\u0000never' }], replace);
+  writeWhole([{ path: file, bytes: text, mark: undefined }], replace);
   return `Wrote ${file}. Put in your own measurements, then: pocketpitch solve ${file}\n`;
 }

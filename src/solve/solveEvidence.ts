@@ -2,6 +2,7 @@ import jstat from 'jstat';
 import { type Combined, combine } from '../instrument/combine.ts';
 import { type DeepEdge, type Ends, fitHasFloor, misfits, outlineOfValues } from '../instrument/equations.ts';
 import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from '../instrument/evidence.ts';
+import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
@@ -141,9 +142,9 @@ export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Res
   const first = placeInstrument(values, kind);
   const alone = solve(first, outlineOfValues(values));
   const edge: DeepEdge = alone.ok && alone.value.hingeName === 'mouth' ? 'rear' : 'mouth';
-  const fitProblems = badFits(values, edge);
-  if (fitProblems.length > 0) return bad(fitProblems);
   const start = endsOf(first);
+  const fitProblems = [...fitFaults(job, values, start, edge), ...badFits(values, edge)];
+  if (fitProblems.length > 0) return bad(fitProblems);
   const kinds = usedKinds(values);
   const equations = misfits(values, start, edge).length;
   if (equations <= 4 && values.fits.length === 0) {

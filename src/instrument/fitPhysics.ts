@@ -1,0 +1,97 @@
+import type { Fit, Job } from '../job/job.ts';
+import type { Finding } from '../kernel/findings.ts';
+import type { Measured, Reading } from '../kernel/measured.ts';
+import { type DeepEdge, type Ends, fitPlane, gapOnFloor, outlineOfValues } from './equations.ts';
+import { crownsOf, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
+import { type StringPlan, stringPlans } from './strings.ts';
+
+/** mm. What wood, strings and hands may do between two fits beyond the bounds stated; more is a slip of reading or writing. */
+const FIT_SLACK_MM = 0.15;
+
+const SIDES = ['bass', 'treble'] as const;
+
+function sideOf(reading: Reading, side: keyof Sides): Measured {
+  return 'kind' in reading ? reading : reading[side];
+}
+
+function boundOf(reading: Reading | undefined, side: keyof Sides): number {
+  return reading === undefined ? 0 : sideOf(reading, side).bound;
+}
+
+function refuse(code: string, message: string, found: string, expected: string): Finding {
+  return { code, severity: 'error', exit: 2, message, found, expected };
+}
+
+function againstPocket(job: Job, fit: Fit, n: number): Finding[] {
+  const left = job.pocket.body.value - job.pocket.depth.value;
+  const depth = Math.max(...SIDES.map((side) => sideOf(fit.depth, side).value));
+  if (depth < left) return [];
+  const message = `fit ${n} is deeper than the wood under the pocket`;
+  return [refuse('fit-through-body', message, `${depth.toFixed(2)} mm`, `less than ${left.toFixed(2)} mm`)];
+}
+
+function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
+  const findings: Finding[] = [];
+  for (const side of SIDES) {
+    const before = sideOf(last.depth, side);
+    const now = sideOf(fit.depth, side);
+    if (now.value + now.bound >= before.value - before.bound) continue;
+    const message = `fit ${n} is shallower than the one before it on the ${side} side: wood does not grow`;
+    findings.push(refuse('fit-shallower', message, `${now.value.toFixed(2)} mm`, `at least about ${before.value.toFixed(2)} mm`));
+    if ('kind' in fit.depth) break;
+  }
+  if (last.on !== undefined && fit.on !== undefined && fit.on < last.on)
+    findings.push(refuse('fit-before-last', `fit ${n} is dated before the one before it`, fit.on, `${last.on} or later`));
+  return findings;
+}
+
+/** Between two fits the floor alone moves, so the change of the gap is known from the depths: more than their bounds cannot be. */
+function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, n: number): Finding[] {
+  const crowns = crownsOf(values);
+  const plans = stringPlans(values);
+  const outline = outlineOfValues(values);
+  const [last, fit] = [job.fits[n - 2], job.fits[n - 1]];
+  const [lastValues, fitValues] = [values.fits[n - 2], values.fits[n - 1]];
+  if (last === undefined || fit === undefined || lastValues === undefined || fitValues === undefined) return [];
+  return SIDES.flatMap((side): Finding[] => {
+    const plan = (side === 'bass' ? plans[0] : plans[plans.length - 1]) as StringPlan;
+    const gapOf = (each: JobValues['fits'][number], depth: Sides): number | null => {
+      const plane = fitPlane(outline, handSign(values), edge, depth, values.target.skim);
+      if (plane === null) return null;
+      return gapOnFloor(values, crowns, plan, ends.nut[side], ends.seat[side], plane, sidesOf(each.raised ?? 0)[side]);
+    };
+    const before = gapOf(lastValues, sidesOf(lastValues.depth));
+    const after = gapOf(fitValues, sidesOf(fitValues.depth));
+    if (before === null || after === null) return [];
+    const deepened = sidesOf(fitValues.depth)[side] - sidesOf(lastValues.depth)[side];
+    const perDepth = Math.abs(deepened) > 0.01 ? Math.abs((after - before) / deepened) : 2;
+    const seen = sideOf(fit.lastFretGap, side).value - sideOf(last.lastFretGap, side).value;
+    const open =
+      FIT_SLACK_MM +
+      sideOf(fit.lastFretGap, side).bound +
+      sideOf(last.lastFretGap, side).bound +
+      boundOf(fit.raised, side) +
+      boundOf(last.raised, side) +
+      Math.min(perDepth, 4) * (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound);
+    if (Math.abs(seen - (after - before)) <= open) return [];
+    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${(after - before).toFixed(2)} mm`;
+    return [
+      refuse(
+        'fit-impossible',
+        message,
+        `a change of ${seen.toFixed(2)} mm`,
+        'depth, gap and raise as they were read at this fit',
+      ),
+    ];
+  });
+}
+
+/** What no honest test fit can say, given the job's other evidence. */
+export function fitFaults(job: Job, values: JobValues, ends: Ends, edge: DeepEdge): Finding[] {
+  return job.fits.flatMap((fit, index) => {
+    const n = index + 1;
+    const last = job.fits[index - 1];
+    const plain = [...againstPocket(job, fit, n), ...(last === undefined ? [] : againstLast(last, fit, n))];
+    return plain.length > 0 || last === undefined ? plain : againstMotion(job, values, ends, edge, n);
+  });
+}

@@ -1,0 +1,235 @@
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { builtCommand, type Command, type Desk, desk, INSIDES, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+
+let command: Command;
+let room: Desk;
+beforeAll(() => {
+  command = builtCommand();
+});
+afterAll(() => command.remove());
+beforeEach(() => {
+  room = desk();
+});
+afterEach(() => room.remove());
+
+const FOREIGN = 'a file of the maker\njob of last week\n"format": 1\npocketpitch and pocketpitch guide are named in it\n';
+const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'report.json', 'report.txt', 'trace.nc'];
+
+/** Every command that writes a file, and the way its argument names it. */
+const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[] = [
+  ['start', 'job.yaml', (file) => ['start', 'left-handed', file]],
+  ['guide', 'guide.svg', (file) => ['guide', SAMPLE_JOB, '--out', file]],
+  ['route', 'floor.nc', (file) => ['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
+];
+const makeInto = (folder: string): string[] => ['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', folder];
+
+describe.each(WRITERS)('%s', (name, file, argsFor) => {
+  it('writes its file, into folders that it makes, and says so', () => {
+    const { code, out, err } = command.run(argsFor(room.path('a/b', file)));
+    expect(code, err).toBe(0);
+    expect(out).toContain(room.path('a/b', file));
+    expect(room.files()).toEqual([`a/b/${file}`]);
+  });
+
+  it('refuses a file of somebody else and leaves it byte for byte; --replace replaces it', () => {
+    writeFileSync(room.path(file), FOREIGN);
+    const { code, out, err } = command.run(argsFor(room.path(file)));
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain(`'${room.path(file)}' is there already`);
+    expect(err).toContain('--replace');
+    expect(room.text(file)).toBe(FOREIGN);
+    expect(command.run([...argsFor(room.path(file)), '--replace']).code).toBe(0);
+    expect(room.text(file)).not.toContain('of the maker');
+    expect(room.files()).toEqual([file]);
+  });
+
+  it('refuses an empty file, whose maker nobody knows', () => {
+    writeFileSync(room.path(file), '');
+    expect(command.run(argsFor(room.path(file))).code).toBe(2);
+    expect(room.text(file)).toBe('');
+  });
+
+  it('takes no folder for a file, not even with --replace', () => {
+    mkdirSync(room.path(file));
+    for (const more of [[], ['--replace']]) {
+      const { code, err } = command.run([...argsFor(room.path(file)), ...more]);
+      expect(code, err).toBe(2);
+      expect(err).not.toMatch(INSIDES);
+    }
+    expect(room.files()).toEqual([]);
+  });
+
+  it('says when a part of the path is a file', () => {
+    writeFileSync(room.path('file'), FOREIGN);
+    const { code, err } = command.run(argsFor(room.path('file', file)));
+    expect(code).toBe(2);
+    expect(err).toContain('not a folder');
+    expect(room.text('file')).toBe(FOREIGN);
+  });
+
+  it(name === 'start' ? 'never takes a job for its own output' : 'replaces its own output', () => {
+    expect(command.run(argsFor(room.path(file))).code).toBe(0);
+    const first = room.text(file);
+    expect(command.run(argsFor(room.path(file))).code).toBe(name === 'start' ? 2 : 0);
+    expect(room.text(file)).toBe(first);
+    expect(room.files()).toEqual([file]);
+  });
+});
+
+describe('make', () => {
+  it('writes everything, names what it wrote, and twice the same bytes', () => {
+    const { code, out, err } = command.run(makeInto(room.path('results')));
+    expect(code, err).toBe(0);
+    const files = room.files();
+    for (const name of ALL) {
+      expect(files).toContain(`results/${name}`);
+      expect(out).toContain(room.path('results', name));
+    }
+    const before = files.map((name) => room.text(name));
+    expect(command.run(makeInto(room.path('results'))).code).toBe(0);
+    expect(room.files()).toEqual(files);
+    expect(files.map((name) => room.text(name))).toEqual(before);
+  });
+
+  it.each(ALL)('with a foreign %s in the folder writes nothing at all', (name) => {
+    mkdirSync(room.path('results'));
+    writeFileSync(room.path('results', name), FOREIGN);
+    const { code, out, err } = command.run(makeInto(room.path('results')));
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain(name);
+    expect(room.files()).toEqual([`results/${name}`]);
+    expect(room.text('results', name)).toBe(FOREIGN);
+  });
+
+  it('names every foreign file at once', () => {
+    for (const name of ALL) writeFileSync(room.path(name), FOREIGN);
+    const { code, err } = command.run(makeInto(room.folder));
+    expect(code).toBe(2);
+    for (const name of ALL) expect(err).toContain(`'${room.path(name)}'`);
+  });
+
+  it('with a folder where its last file should stand writes nothing, also with --replace', () => {
+    mkdirSync(room.path('trace.nc'));
+    for (const more of [[], ['--replace']]) {
+      expect(command.run([...makeInto(room.folder), ...more]).code).toBe(2);
+      expect(room.files()).toEqual([]);
+    }
+  });
+
+  it('without a shop file makes no program and says so', () => {
+    const { code, err } = command.run(['make', SAMPLE_JOB, '--into', room.folder]);
+    expect(code).toBe(0);
+    expect(err).toContain('no shop file was given');
+    expect(room.files().filter((name) => name.endsWith('.nc'))).toEqual([]);
+    expect(room.files()).toContain('guide.svg');
+  });
+
+  it('says which of its files are left from an earlier run', () => {
+    expect(command.run(makeInto(room.folder)).code).toBe(0);
+    const { code, err } = command.run(['make', SAMPLE_JOB, '--into', room.folder]);
+    expect(code).toBe(0);
+    for (const name of ['floor.nc', 'air.nc', 'trace.nc']) expect(err).toContain(name);
+    expect(err).toContain('earlier run');
+  });
+
+  it('for a job that needs no cut writes the report alone; there is nothing to draw, cut or prove', () => {
+    const job = room.path('low.yaml');
+    writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
+    const { code, err } = command.run(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
+    expect(code, err).toBe(0);
+    expect(err).toContain('no cut is needed');
+    expect(room.files()).toEqual(['low.yaml', 'r/report.json', 'r/report.txt']);
+    for (const args of [
+      ['guide', job, '--out', room.path('x.svg')],
+      ['route', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.nc')],
+      ['prove', job, '--job', job, '--shop', SAMPLE_SHOP],
+    ]) {
+      const ran = command.run(args);
+      expect(ran.code, args[0]).toBe(3);
+      expect(ran.out).toBe('');
+      expect(ran.err).toContain('no cut is needed');
+    }
+  });
+});
+
+describe('the job file', () => {
+  it('is never taken for an output, even where it names the tool', () => {
+    const job = readFileSync(SAMPLE_JOB, 'utf8').replace('job: 1', '# pocketpitch guide, "format": 1\njob: 1');
+    const file = room.path('job.svg');
+    writeFileSync(file, job);
+    for (const args of [
+      ['guide', file, '--out', file],
+      ['route', file, '--shop', SAMPLE_SHOP, '--out', file],
+    ])
+      expect(command.run(args).code).toBe(2);
+    expect(room.text('job.svg')).toBe(job);
+  });
+
+  it('keeps every byte when a fit is refused, and no lock is left', () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    const before = room.text('job.yaml');
+    for (const [depth, gap] of [
+      ['0.5', 'half'],
+      ['-0.5', '0.4'],
+      ['0.5 in', '0.4'],
+      ['0.5', '0'],
+    ] as const) {
+      const { code, out, err } = command.run(['fit', room.path('job.yaml'), '--depth', depth, '--gap', gap]);
+      expect([2, 3], err).toContain(code);
+      expect(out).toBe('');
+      expect(err).toMatch(/^error |: error /);
+      expect(room.text('job.yaml')).toBe(before);
+      expect(room.files()).toEqual(['job.yaml']);
+    }
+  });
+
+  it('takes a fit, keeping the rest of its text', () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    const before = room.text('job.yaml');
+    const args = ['fit', room.path('job.yaml'), '--depth', '0.5 ± 0.03', '--gap', '0.45', '--note', 'a "note": # here'];
+    const { code, err } = command.run(args);
+    expect(code, err).toBe(0);
+    expect(room.text('job.yaml').startsWith(before)).toBe(true);
+    expect(room.text('job.yaml')).toContain('0.5 ± 0.03');
+    expect(command.run(['solve', room.path('job.yaml')]).code).toBe(0);
+    expect(room.files()).toEqual(['job.yaml']);
+  });
+
+  it('is told from another that is being written at this moment', () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    writeFileSync(room.path('.job.yaml.lock'), '');
+    const { code, err } = command.run(['fit', room.path('job.yaml'), '--depth', '0.5', '--gap', '0.45']);
+    expect(code).toBe(2);
+    expect(err).toContain('.job.yaml.lock');
+    expect(room.text('job.yaml')).toBe(readFileSync(SAMPLE_JOB, 'utf8'));
+  });
+
+  it('stays behind its link when a fit goes in', () => {
+    mkdirSync(room.path('real'));
+    copyFileSync(SAMPLE_JOB, room.path('real/job.yaml'));
+    symlinkSync(room.path('real/job.yaml'), room.path('link.yaml'));
+    const { code, err } = command.run(['fit', room.path('link.yaml'), '--depth', '0.5', '--gap', '0.45']);
+    expect(code, err).toBe(0);
+    expect(readlinkSync(room.path('link.yaml'))).toBe(room.path('real/job.yaml'));
+    expect(room.text('real/job.yaml')).toContain('fits:');
+  });
+});
+
+/** Root may write anywhere: there the disk must be told to refuse in another way. */
+const isRoot = process.getuid?.() === 0;
+
+describe('a folder that cannot be written', () => {
+  it('is said, and nothing is half there', () => {
+    const folder = isRoot ? '/proc/pocketpitch' : room.path('locked');
+    if (!isRoot) {
+      mkdirSync(folder);
+      chmodSync(folder, 0o500);
+    }
+    const { code, out, err } = command.run(makeInto(folder));
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain('cannot be written');
+    expect(err).not.toMatch(INSIDES);
+    expect(room.files()).toEqual([]);
+  });
+});

@@ -1,0 +1,88 @@
+import { spawnSync } from 'node:child_process';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+/** The project's own folder. */
+export const ROOT = join(dirname(fileURLToPath(import.meta.url)), '../..');
+export const SAMPLE_JOB = join(ROOT, 'samples/reedling.yaml');
+export const SAMPLE_SHOP = join(ROOT, 'samples/marshlight-shop.yaml');
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+export interface RunOptions {
+  readonly input?: string | Buffer;
+  readonly cwd?: string;
+}
+
+/** Longer than any command takes on a busy machine: a test that waits for ever says nothing. */
+const PATIENCE_MS = 60_000;
+
+export function spawned(program: string, args: readonly string[], options: RunOptions = {}): Ran {
+  const ran = spawnSync(program, args, {
+    cwd: options.cwd,
+    input: options.input ?? '',
+    timeout: PATIENCE_MS,
+    maxBuffer: 64 * 1024 * 1024,
+  });
+  if (ran.error !== undefined) throw ran.error;
+  return { code: ran.status, out: ran.stdout.toString('utf8'), err: ran.stderr.toString('utf8') };
+}
+
+export interface Command {
+  /** The file that node is given. */
+  readonly entry: string;
+  readonly run: (args: readonly string[], options?: RunOptions) => Ran;
+  readonly remove: () => void;
+}
+
+/**
+ * The command as it is built, in a folder of its own, so that tests neither need nor disturb `dist`: libraries differ between
+ * vitest and Node, and only what users run counts here.
+ */
+export function builtCommand(): Command {
+  const folder = mkdtempSync(join(tmpdir(), 'pocketpitch-built-'));
+  const built = spawned(process.execPath, ['build.mjs', join(folder, 'dist')], { cwd: ROOT });
+  if (built.code !== 0) throw new Error(`the build failed: ${built.err}`);
+  cpSync(join(ROOT, 'templates'), join(folder, 'templates'), { recursive: true });
+  const entry = join(folder, 'dist/pocketpitch.js');
+  return {
+    entry,
+    run: (args, options) => spawned(process.execPath, [entry, ...args], options),
+    remove: () => rmSync(folder, { recursive: true, force: true }),
+  };
+}
+
+export interface Desk {
+  readonly folder: string;
+  readonly path: (...parts: readonly string[]) => string;
+  readonly text: (...parts: readonly string[]) => string;
+  /** Every file below, by its way from the folder, in order. */
+  readonly files: () => string[];
+  readonly remove: () => void;
+}
+
+/** A folder of a test's own. */
+export function desk(): Desk {
+  const folder = mkdtempSync(join(tmpdir(), 'pocketpitch-desk-'));
+  const path = (...parts: readonly string[]): string => join(folder, ...parts);
+  return {
+    folder,
+    path,
+    text: (...parts) => readFileSync(path(...parts), 'utf8'),
+    files: () =>
+      readdirSync(folder, { recursive: true, encoding: 'utf8' })
+        .filter((name) => statSync(join(folder, name)).isFile())
+        .map((name) => relative(folder, join(folder, name)))
+        .sort(),
+    remove: () => rmSync(folder, { recursive: true, force: true }),
+  };
+}
+
+/** What a person must never see: a stack trace, an object's inside, a word of JavaScript. */
+export const INSIDES = /\n\s+at .+:\d+:\d+|node:internal|\[object |undefined|NaN|Error:/;
