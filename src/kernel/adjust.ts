@@ -1,0 +1,94 @@
+import { LuDecomposition, Matrix } from 'ml-matrix';
+
+/** Iterated until every equation holds this well and nothing moves more (units of the equations, mm here). */
+const ADJUSTED_WITHIN = 1e-10;
+/** Rounds of the adjustment: it converges in three or four; more means contradictory nonsense. */
+const MOST_ROUNDS = 60;
+/** Central differences step this part of a standard uncertainty: exact enough (h²) and far above rounding. */
+const STEP_PART = 0.05;
+
+export interface Adjustment {
+  /** Observed inputs and their standard uncertainties (all above 0). */
+  readonly observed: readonly number[];
+  readonly u: readonly number[];
+  /** Starting values of the unknowns, and a step to differentiate with. */
+  readonly unknowns: readonly number[];
+  readonly unknownStep: number;
+  /** The equations, all zero at the truth. */
+  readonly equations: (inputs: readonly number[], unknowns: readonly number[]) => number[];
+}
+
+export interface Adjusted {
+  readonly inputs: readonly number[];
+  readonly unknowns: readonly number[];
+  /** Sum of squared corrections in units of u, and the number of redundant equations. */
+  readonly chiSquare: number;
+  readonly freedom: number;
+  /** d unknown i / d observed j and d input i / d observed j. */
+  readonly unknownByObserved: (i: number, j: number) => number;
+  readonly inputByObserved: (i: number, j: number) => number;
+}
+
+/**
+ * Generalised least squares (the combined case of condition and parametric equations, after F. R. Helmert): minimise
+ * sum ((x - x0)/u)² over the inputs x with every equation f(x, t) = 0, t the unknowns. Linearised with A = df/dx, B = df/dt,
+ * V = diag(u²), M = A V Aᵀ and multipliers l, and iterated on the exact equations. Null where it does not converge.
+ */
+export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f }: Adjustment): Adjusted | null {
+  const slope = (at: (step: number) => number[], h: number): number[] => {
+    const up = at(h);
+    const down = at(-h);
+    return up.map((value, row) => (value - (down[row] ?? 0)) / (2 * h));
+  };
+  const moved = (v: readonly number[], i: number, by: number): number[] => v.map((value, j) => (j === i ? value + by : value));
+  let x = [...x0];
+  let t = [...unknowns];
+  const rows = f(x, t).length;
+  const order = rows + t.length;
+  if (rows < t.length) return null;
+  const linear = () => {
+    const A = new Matrix(x.map((_, i) => slope((h) => f(moved(x, i, h), t), STEP_PART * (u[i] ?? 1)))).transpose();
+    const B = new Matrix(t.map((_, i) => slope((h) => f(x, moved(t, i, h)), unknownStep))).transpose();
+    const VAt = A.transpose().mulColumnVector(u.map((each) => each * each));
+    // The bordered system stands even where M alone is singular (one value read for both sides is one error in two equations):
+    // M l - B dt = w, Bᵀ l = 0.
+    const bordered = Matrix.zeros(order, order);
+    bordered.setSubMatrix(A.mmul(VAt), 0, 0);
+    bordered.setSubMatrix(Matrix.mul(B, -1), 0, rows);
+    bordered.setSubMatrix(B.transpose(), rows, 0);
+    return { A, VAt, decomposition: new LuDecomposition(bordered) };
+  };
+  const bordering = (top: Matrix): Matrix => {
+    const out = Matrix.zeros(order, top.columns);
+    out.setSubMatrix(top, 0, 0);
+    return out;
+  };
+  let done = false;
+  for (let round = 0; round < MOST_ROUNDS && !done; round++) {
+    const { A, VAt, decomposition } = linear();
+    if (decomposition.isSingular()) return null;
+    const back = A.mmul(Matrix.columnVector(x0.map((value, i) => value - (x[i] ?? 0))));
+    const answer = decomposition.solve(bordering(Matrix.add(Matrix.columnVector(f(x, t)), back)));
+    const step = VAt.mmul(answer.subMatrix(0, rows - 1, 0, 0)).mul(-1);
+    const dt = answer.subMatrix(rows, order - 1, 0, 0).to1DArray();
+    const next = x0.map((value, i) => value + step.get(i, 0));
+    const moves = [...next.map((value, i) => Math.abs(value - (x[i] ?? 0))), ...dt.map(Math.abs)];
+    x = next;
+    t = t.map((value, i) => value + (dt[i] ?? 0));
+    done = Math.max(...moves, ...f(x, t).map(Math.abs)) <= ADJUSTED_WITHIN;
+  }
+  if (!done || ![...x, ...t].every(Number.isFinite)) return null;
+  const { A, VAt, decomposition } = linear();
+  const byObserved = decomposition.solve(bordering(A));
+  const last = x.length - 1;
+  const unknownByObserved = byObserved.subMatrix(rows, order - 1, 0, last);
+  const inputByObserved = Matrix.sub(Matrix.eye(x.length), VAt.mmul(byObserved.subMatrix(0, rows - 1, 0, last)));
+  return {
+    inputs: x,
+    unknowns: t,
+    chiSquare: x.reduce((sum, value, i) => sum + ((value - (x0[i] ?? 0)) / (u[i] ?? 1)) ** 2, 0),
+    freedom: rows - t.length,
+    unknownByObserved: (i, j) => unknownByObserved.get(i, j),
+    inputByObserved: (i, j) => inputByObserved.get(i, j),
+  };
+}
