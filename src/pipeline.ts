@@ -40,10 +40,55 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
   });
 }
 
+/** What must be known before anything can be proved, and what the proof cannot judge yet. */
+function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
+  const { pocket } = outcome.job;
+  const gap = (code: string, message: string, remedy: string): Finding => ({ code, severity: 'error', exit: 3, message, remedy });
+  return [
+    ...noCut(outcome, 'floor to prove against'),
+    ...(shop.cutter.diameter === undefined
+      ? [
+          gap(
+            'cutter-diameter-missing',
+            "nothing is proved without the cutter's diameter",
+            'give cutter.diameter in the shop file',
+          ),
+        ]
+      : []),
+    ...(pocket.clearBefore === undefined
+      ? [
+          gap(
+            'clear-before-missing',
+            'nothing is proved without the free space before the mouth',
+            'measure it: pocket.clearBefore',
+          ),
+        ]
+      : []),
+    ...(shop.program.turn === 0
+      ? []
+      : [
+          gap(
+            'turn-unsupported',
+            'programs for a turned body are not proved yet',
+            'lay the body with its neck towards -X: program.turn 0',
+          ),
+        ]),
+    ...(pocket.mounted === undefined
+      ? []
+      : [
+          gap(
+            'mounted-unsupported',
+            'a floor clamped out of level is not proved yet',
+            'shim the body level and leave pocket.mounted out',
+          ),
+        ]),
+  ];
+}
+
 /** What the proof is told: the job's floor and pocket and the shop, nothing from the writer. */
 export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
-  const none = noCut(outcome, 'floor to cut or to prove');
-  if (none.length > 0) return bad(none);
+  const gaps = proofGaps(outcome, shop);
+  if (gaps.length > 0) return bad(gaps);
   const { job, solution, floor } = outcome;
   return good({
     plane: solution.plane,
@@ -72,20 +117,20 @@ function unproved(kind: ProofKind, verdict: Verdict): Finding[] {
 
 /** Programs in the order asked for, each proved from its own text. A program that is not proved is not given out. */
 export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKind[]): Result<readonly ProvedProgram[]> {
-  const work = proofWorkOf(outcome, shop);
-  if (!work.ok) return work;
-  const { job } = outcome;
+  const none = noCut(outcome, 'router program');
+  if (none.length > 0) return bad(none);
+  const { job, solution } = outcome;
   const { pocket } = job;
   const task: ProgramTask = {
-    plane: work.value.plane,
-    outline: work.value.outline,
-    pocketDepth: work.value.pocketDepth,
+    plane: solution.plane,
+    outline: solution.outline,
+    pocketDepth: pocket.depth.value,
     widthBound: Math.max(pocket.width.bound, pocket.widthAtMouth?.bound ?? 0),
     clearBefore: pocket.clearBefore,
     hand: job.hand,
     fingerprint: outcome.fingerprint,
     shop,
-    deepest: work.value.deepest,
+    deepest: outcome.floor.deepest,
     mounted: pocket.mounted !== undefined,
   };
   const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;
@@ -93,6 +138,8 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
   for (const kind of kinds) {
     const program = writers[kind](task);
     if (!program.ok) return program;
+    const work = proofWorkOf(outcome, shop);
+    if (!work.ok) return work;
     const verdict = proveProgram(program.value.text, work.value, kind);
     if (!verdict.proved) return bad(unproved(kind, verdict));
     made.push({ kind, program: program.value, verdict });

@@ -65,7 +65,6 @@ export function curesText(outcome: Outcome): string {
   const rows = cures.map((cure) => [
     WHAT[cure.name].name,
     mm(cure.amount),
-    WHAT[cure.name].where(cure),
     `${Math.abs(toDegrees(cure.pitch)).toFixed(2)} deg`,
     mm(cure.crownAtMouth),
     mm(cure.crownAtLastFret),
@@ -74,23 +73,18 @@ export function curesText(outcome: Outcome): string {
     cure.showsFromSide ? 'yes' : 'no',
     cure.canBeUndone ? 'yes' : 'no',
   ]);
-  const columns = [
-    'cure',
-    'amount',
-    'where',
-    'angle',
-    'crowns at mouth',
-    'at last fret',
-    'highest then',
-    'screw bite',
-    'seen',
-    'undone',
-  ];
-  const notes = cures.flatMap((cure) => wrap(`  ${WHAT[cure.name].name}: ${inAllUnits(cure.amount)}; ${WHAT[cure.name].also}.`));
+  const columns = ['cure', 'amount', 'angle', 'at mouth', 'last fret', 'highest', 'screw bite', 'seen', 'undone'];
+  const notes = cures.flatMap((cure) =>
+    wrap(`  ${WHAT[cure.name].name}: ${inAllUnits(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`),
+  );
   return `${[
     ...head,
-    "Ways to bring the lowest strings to the same place (crowns are over the body's top afterwards)",
+    'Ways to bring the strings to the same place',
     ...table(columns, rows),
+    '',
+    ...wrap(
+      "  at mouth, last fret: crowns over the body's top afterwards; highest: the least string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
+    ),
     '',
     ...notes,
     '',
