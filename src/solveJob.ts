@@ -17,6 +17,9 @@ export interface Named {
   readonly file: string;
 }
 
+/** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
+const USUAL_ACTION_MM = 1.8;
+
 function rangeWarnings(solution: Solution): Finding[] {
   const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
   const help = 'a bridge with more travel, or one set higher, would help';
@@ -29,7 +32,7 @@ function rangeWarnings(solution: Solution): Finding[] {
 }
 
 /** A job's text to all that is known about it before anything is drawn or routed. */
-export function solveText(source: Named): Result<Outcome> {
+export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outcome> {
   const read = readJob(source.text, source.file);
   if (!read.ok) return read;
   const solved = solveEvidence(read.value);
@@ -45,7 +48,8 @@ export function solveText(source: Named): Result<Outcome> {
     uncertainty,
     evidence,
     stops: stopsOf(solved.value),
-    setting: settingOf(solution),
+    setting: settingOf(solution, action),
+    action,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
     warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],

@@ -2,18 +2,24 @@ import { handSign } from '../instrument/neck.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { areaAndMoments } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
+import { neckToBody } from '../kernel/pose.ts';
 import type { Solution } from '../solve/solve.ts';
 
 export const NAMED_POINTS = ['mouthBass', 'mouthCentre', 'mouthTreble', 'rearBass', 'rearCentre', 'rearTreble'] as const;
 
 export type NamedDepths = { readonly [K in (typeof NAMED_POINTS)[number]]: number };
 
-/** Screw hole: its place in the pocket, wood gripped in the neck (`hold`), and the tip's depth below the fretboard's crowns (`tip`). */
+/**
+ * Screw hole: its place in the pocket, wood gripped in the neck before and after (`holdBefore`, `hold`), heel wood left over the tip
+ * (`tip`), and how far the neck's hole stands off the body's at the tip once the neck has moved (`offset`).
+ */
 export interface ScrewBite {
   readonly x: number;
   readonly y: number;
+  readonly holdBefore: number;
   readonly hold: number;
   readonly tip: number | undefined;
+  readonly offset: number;
 }
 
 export interface Floor {
@@ -53,7 +59,10 @@ function screwBites(solution: Solution): ScrewBite[] {
   return pocket.screws.map(({ x, y }) => {
     const through = pocket.body - pocket.depth - depthAt(solution.plane, x, y);
     const hold = screw.length - screw.plate - through;
-    return { x, y, hold, tip: neck.heelWood === undefined ? undefined : neck.heelWood - hold };
+    const holdBefore = screw.length - screw.plate - (pocket.body - pocket.depth);
+    const moved = neckToBody(solution.plane, { x, y, z: Math.max(0, hold) });
+    const offset = Math.hypot(moved.x - x, moved.y - y);
+    return { x, y, holdBefore, hold, tip: neck.heelWood === undefined ? undefined : neck.heelWood - hold, offset };
   });
 }
 

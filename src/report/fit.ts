@@ -2,7 +2,7 @@ import { fitPlane } from '../instrument/equations.ts';
 import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
 import { curesOf } from '../solve/cures.ts';
 import { reachOf } from '../solve/gaps.ts';
-import { leftAtEdge } from '../solve/uncertainty.ts';
+import { COVERAGE, leftAtEdge } from '../solve/uncertainty.ts';
 import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
 import { inAllUnits, mm, wrap } from './text.ts';
@@ -79,11 +79,20 @@ export function fitText(outcome: Outcome): string {
     );
   }
   const roll = Math.abs(says.reached.bass - says.reached.treble);
-  if (roll > 0)
+  if (roll > rollUncertainty(outcome)) {
+    const deeper = says.reached.bass > says.reached.treble ? 'bass' : 'treble';
+    const reached = `bass ${mm(says.reached.bass)}, treble ${mm(says.reached.treble)}`;
     out.push(
-      ...wrap(
-        `The floor as measured: bass ${mm(says.reached.bass)}, treble ${mm(says.reached.treble)}; a difference of ${mm(roll)} from side to side.`,
-      ),
+      ...wrap(`The floor you filed leans to the ${deeper} side by ${mm(roll)} (${reached}): take more off the other side.`),
     );
+  }
   return `${out.join('\n')}\n`;
+}
+
+/** U of the difference between the two depths of the last fit: none where one reading served for both sides. */
+function rollUncertainty(outcome: Outcome): number {
+  const { fits } = outcome.job;
+  const depth = fits[fits.length - 1]?.depth;
+  if (depth === undefined || 'kind' in depth) return 0;
+  return COVERAGE * Math.hypot(depth.bass.bound / Math.sqrt(3), depth.treble.bound / Math.sqrt(3));
 }

@@ -44,7 +44,7 @@ export function outcomeJson(outcome: Outcome) {
     evidence: outcome.evidence.map(({ kind, agrees }) => ({ kind, agrees })),
     sideways:
       sideways === null ? null : { yaw: toDegrees(sideways.yaw), nutShift: sideways.nutShift, walls: { ...sideways.walls } },
-    screws: floor.screws.map(({ x, y, hold, tip }) => ({ x, y, hold, tip: tip ?? null })),
+    screws: floor.screws.map(({ x, y, hold, tip, holdBefore, offset }) => ({ x, y, hold, tip: tip ?? null, holdBefore, offset })),
     stays: outcome.stays.map((stay) => ({ ...stay })),
     assumed: [...uncertainty.assumed],
     setting: {

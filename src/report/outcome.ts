@@ -25,6 +25,8 @@ export interface Outcome {
   readonly evidence: readonly EvidenceUse[];
   readonly stops: readonly Stop[];
   readonly setting: Setting;
+  /** Gap over the 12th fret (mm) that the table of gaps is set for. */
+  readonly action: number;
   readonly sideways: Sideways | null;
   readonly stays: readonly Stay[];
   readonly warnings: readonly Finding[];

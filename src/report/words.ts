@@ -1,4 +1,5 @@
 import { toDegrees } from '../kernel/units.ts';
+import type { SaddlePlace } from '../solve/setting.ts';
 import type { Outcome } from './outcome.ts';
 import { inAllUnits, mm, table, wrap } from './text.ts';
 
@@ -98,10 +99,13 @@ function screwsPart(outcome: Outcome): string[] {
   if (screws.length === 0) return [];
   const rows = screws.map((s) => [
     `x ${s.x.toFixed(1)}, y ${s.y.toFixed(1)}`,
+    mm(s.holdBefore),
     mm(s.hold),
     s.tip === undefined ? 'heelWood not given' : mm(s.tip),
+    mm(s.offset),
   ]);
-  return ['Screws afterwards', ...table(['hole', 'holds in the neck', 'wood left over the tip'], rows), ''];
+  const head = ['hole', 'holds now', 'holds then', 'wood left over the tip', 'holes apart at the tip'];
+  return ['Screws in the neck', ...table(head, rows), ''];
 }
 
 function sidewaysPart(outcome: Outcome): string[] {
@@ -159,15 +163,23 @@ function settingPart(outcome: Outcome): string[] {
 }
 
 function gapsPart(outcome: Outcome): string[] {
-  const rows = outcome.setting.gaps.map(({ fret, lowest, highest }) => [
+  const { setting, action, solution } = outcome;
+  const { bass, treble } = setting.saddles;
+  const rows = setting.gaps.map(({ fret, lowest, highest, chosen }) => [
     String(fret),
-    mm(lowest.bass),
-    mm(lowest.treble),
-    mm(highest.bass),
-    mm(highest.treble),
+    ...[lowest, highest, chosen].flatMap((gaps) => [mm(gaps.bass), mm(gaps.treble)]),
   ]);
-  const head = ['fret', 'lowest, bass', 'lowest, treble', 'highest, bass', 'highest, treble'];
-  return ['Gaps over every fret afterwards, outer strings (saddles at their lowest and highest)', ...table(head, rows), ''];
+  const set = (saddle: SaddlePlace, side: string): string =>
+    saddle.within
+      ? `${side} saddle ${mm(saddle.up)} above its lowest`
+      : `${side} saddle would have to stand ${mm(saddle.up)} above its lowest: out of its travel of ${mm(solution.instrument.job.bridge.travel)}`;
+  return [
+    `Gaps over every fret afterwards, outer strings: saddles lowest, highest, and set for ${mm(action)} over the 12th fret`,
+    ...table(['fret', 'lowest bass', 'treble', 'highest bass', 'treble', 'set bass', 'treble'], rows),
+    '',
+    ...wrap(`  set for ${mm(action)} over the 12th fret: ${set(bass, 'bass')}; ${set(treble, 'treble')}.`),
+    '',
+  ];
 }
 
 function staysPart(outcome: Outcome): string[] {

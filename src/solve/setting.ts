@@ -22,6 +22,8 @@ export interface FretGaps {
   readonly fret: number;
   readonly lowest: { readonly bass: number; readonly treble: number };
   readonly highest: { readonly bass: number; readonly treble: number };
+  /** Each saddle set for the chosen action. */
+  readonly chosen: { readonly bass: number; readonly treble: number };
 }
 
 export interface Setting {
@@ -36,6 +38,8 @@ export interface Setting {
     readonly lastAfter: number;
   };
   readonly gaps: readonly FretGaps[];
+  /** The outer saddles set for the chosen action. */
+  readonly saddles: { readonly bass: SaddlePlace; readonly treble: SaddlePlace };
 }
 
 /** Where a line of the neck that stands square on its seat at (x, y) crosses the body's top after the motion, less (x, y). */
@@ -67,17 +71,19 @@ function crownOver(instrument: Instrument, plane: Solution['plane'], s: number):
 }
 
 /** What else the set of the neck brings: heel at the walls, string length, crowns over the top, gaps at every fret. */
-export function settingOf(solution: Solution): Setting {
+export function settingOf(solution: Solution, action: number): Setting {
   const { instrument, plane, outline } = solution;
   const { crowns, plans, job } = instrument;
   const uncut = planeOf(outline, 0, 0, 0, handSign(job));
   const M = job.neck.nutToMouth;
   const sN = crowns.places[crowns.frets] ?? 0;
   const last = plans.length - 1;
-  const outer = (fret: number, up: number) => ({
-    bass: gapAt(instrument, plane, 0, fret, up),
-    treble: gapAt(instrument, plane, last, fret, up),
+  const outer = (fret: number, bassUp: number, trebleUp: number) => ({
+    bass: gapAt(instrument, plane, 0, fret, bassUp),
+    treble: gapAt(instrument, plane, last, fret, trebleUp),
   });
+  const bass = saddleFor(solution, 0, action);
+  const treble = saddleFor(solution, last, action);
   const speaking = (on: Solution['plane'], i: number): number =>
     norm(subtract(seatInNeck(instrument, on, i, 0), nutInNeck(instrument, i)));
   return {
@@ -91,26 +97,29 @@ export function settingOf(solution: Solution): Setting {
     },
     gaps: Array.from({ length: crowns.frets }, (_, n) => ({
       fret: n + 1,
-      lowest: outer(n + 1, 0),
-      highest: outer(n + 1, job.bridge.travel),
+      lowest: outer(n + 1, 0, 0),
+      highest: outer(n + 1, job.bridge.travel, job.bridge.travel),
+      chosen: outer(n + 1, bass.up, treble.up),
     })),
+    saddles: { bass, treble },
   };
 }
 
 export interface SaddlePlace {
-  readonly string: number;
   /** mm above the lowest. */
   readonly up: number;
   readonly within: boolean;
 }
 
-/** Where in its travel each saddle stands for a gap of `action` over the 12th fret. */
-export function saddlesFor(solution: Solution, action: number): SaddlePlace[] {
+/** Saddles are looked for up to this far (mm) from their lowest: beyond any travel, so that what is out of it can be said. */
+const SADDLE_REACH_MM = 50;
+
+/** Where in its travel the saddle of string i (from 0, bass first) stands for a gap of `action` over the 12th fret. */
+export function saddleFor(solution: Solution, i: number, action: number): SaddlePlace {
   const { instrument, plane } = solution;
   const { travel } = instrument.job.bridge;
-  return instrument.plans.map((_, i) => {
-    const root = findRoot((up) => gapAt(instrument, plane, i, ACTION_FRET, up) - action, -50, 50, { within: SOLVED_WITHIN_MM });
-    const up = root.ok ? root.x : Number.NaN;
-    return { string: i + 1, up, within: up >= 0 && up <= travel };
-  });
+  const miss = (up: number): number => gapAt(instrument, plane, i, ACTION_FRET, up) - action;
+  const root = findRoot(miss, -SADDLE_REACH_MM, SADDLE_REACH_MM, { within: SOLVED_WITHIN_MM });
+  const up = root.ok ? root.x : Number.NaN;
+  return { up, within: up >= 0 && up <= travel };
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { curesOf } from '../../src/solve/cures.ts';
 import { gapAt } from '../../src/solve/gaps.ts';
-import { saddlesFor, settingOf } from '../../src/solve/setting.ts';
+import { saddleFor, settingOf } from '../../src/solve/setting.ts';
 import { jobOf } from '../support/jobs.ts';
 import { solved } from '../support/solved.ts';
 
@@ -43,15 +43,19 @@ describe('the other cures', () => {
 describe('the rest of the set', () => {
   it('the moved heel at the rear wall is as geometry.md says for a pure pitch', () => {
     const back = solved(backwards);
-    expect(settingOf(back).heel.rearBass).toBeCloseTo(-17.4 * Math.tan(back.pitch), 10);
+    expect(settingOf(back, 1.8).heel.rearBass).toBeCloseTo(-17.4 * Math.tan(back.pitch), 10);
     const forward = solved(forwards);
     const q = Math.abs(forward.pitch);
-    expect(settingOf(forward).heel.rearTreble).toBeCloseTo(71.5 * (1 / Math.cos(q) - 1) + 17.4 * Math.tan(q), 10);
+    expect(settingOf(forward, 1.8).heel.rearTreble).toBeCloseTo(71.5 * (1 / Math.cos(q) - 1) + 17.4 * Math.tan(q), 10);
   });
 
-  it('a saddle set for an action gives it', () => {
+  it('a saddle set for an action gives it, and says where it is out of its travel', () => {
     const solution = solved(backwards);
-    for (const { string, up } of saddlesFor(solution, 1.9))
-      expect(gapAt(solution.instrument, solution.plane, string - 1, 12, up)).toBeCloseTo(1.9, 9);
+    for (const i of [0, 3, 5]) {
+      const { up, within } = saddleFor(solution, i, 1.9);
+      expect(gapAt(solution.instrument, solution.plane, i, 12, up)).toBeCloseTo(1.9, 9);
+      expect(within).toBe(true);
+    }
+    expect(saddleFor(solution, 0, 9).within).toBe(false);
   });
 });
