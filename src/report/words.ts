@@ -1,4 +1,5 @@
 import { toDegrees } from '../kernel/units.ts';
+import { type CureName, curesOf } from '../solve/cures.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import type { Outcome } from './outcome.ts';
 import { inAllUnits, mm, table, wrap } from './text.ts';
@@ -51,6 +52,31 @@ function headPart(outcome: Outcome): string[] {
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
   for (const warning of others) out.push(...wrap(`Warning: ${warning.message}. [${warning.code}]`));
   return others.length > 0 ? [...out, ''] : out;
+}
+
+/** Planning from the drawing alone: does it reach both ends as drawn, and if not, what would. */
+function planPart(outcome: Outcome): string[] {
+  const { solution, job } = outcome;
+  if (solution.instrument.kind !== 'drawing' || job.fits.length > 0) return [];
+  const { asFound } = solution;
+  const as = `as drawn, the worst string stands ${mm(asFound.lowest)} over its nearest fret with the saddles down, and the least one ${mm(asFound.highest)} over the last fret with the saddles up`;
+  const wanted = `wanted: at most ${mm(job.target.gap)} down and at least ${mm(job.target.highest)} up`;
+  const amountOf = (name: CureName): number | undefined => curesOf(solution).find((cure) => cure.name === name)?.amount;
+  const ways: (readonly [CureName, string])[] = [
+    ['flat-shim', 'a pocket shallower by'],
+    ['deeper-pocket', 'a pocket deeper by'],
+    ['sink-bridge', 'a bridge lower by'],
+    ['pack-bridge', 'a bridge higher by'],
+  ];
+  const found = ways.flatMap(([name, words]) => {
+    const amount = amountOf(name);
+    return amount === undefined ? [] : [`${words} ${mm(amount)}`];
+  });
+  const slope = `a floor that slopes by ${Math.abs(toDegrees(solution.pitch)).toFixed(2)} degrees`;
+  const reaches =
+    solution.deepest === 0 ? 'It reaches both ends.' : `It does not; any one of these would: ${[slope, ...found].join('; ')}.`;
+  const short = solution.shortBy > 0 ? ` Even then the travel is ${mm(solution.shortBy)} short: choose a bridge with more.` : '';
+  return ['Planning', ...wrap(`  ${as}; ${wanted}. ${reaches}${short}`), ''];
 }
 
 function floorPart(outcome: Outcome): string[] {
@@ -216,6 +242,17 @@ function trustPart(outcome: Outcome): string[] {
 
 /** The report for the bench: first the sentence, then the tables. */
 export function outcomeText(outcome: Outcome): string {
-  const parts = [headPart, floorPart, stringsPart, screwsPart, sidewaysPart, settingPart, staysPart, gapsPart, trustPart];
+  const parts = [
+    headPart,
+    planPart,
+    floorPart,
+    stringsPart,
+    screwsPart,
+    sidewaysPart,
+    settingPart,
+    staysPart,
+    gapsPart,
+    trustPart,
+  ];
   return `${[...parts.flatMap((part) => part(outcome)), ...wrap(CAUTION)].join('\n')}\n`;
 }
