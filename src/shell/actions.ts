@@ -4,7 +4,7 @@ import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pip
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
-import { namedText, solvedWithShop, unwrap, usage } from './jobs.ts';
+import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 
 /** How each kind of output begins, by which a command knows its own work again: never anything a person would write. */
@@ -23,13 +23,13 @@ export interface OutOptions {
 
 export function guideAction(job: string, options: OutOptions): Said {
   if (!options.out.endsWith('.svg')) throw usage(`a guide is written as .svg, not '${options.out}'`, 'name it like guide.svg');
-  const { outcome, shop } = solvedWithShop(job, options.shop);
+  const { outcome, shop, warnings } = solvedWithShop(job, options.shop);
   const pages = unwrap(guideOf(outcome, shop));
   const outputs = pages.map((bytes, index): Output => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
   writeWhole(outputs, options.replace === true);
   return {
     out: outputs.map(({ path }) => `Wrote ${path}\n`).join(''),
-    notes: ['print it at 100 % (no fit to page), then measure both check bars before you trust it'],
+    notes: [...warnings.map(findingText), 'print it at 100 % (no fit to page), then measure both check bars before you trust it'],
   };
 }
 
@@ -39,14 +39,17 @@ export function routeAction(job: string, options: OutOptions): Said {
       'a router program needs a shop file',
       'give --shop <file>; pocketpitch start shop my-shop.yaml writes one to begin with',
     );
-  const { outcome, shop } = solvedWithShop(job, options.shop);
+  const { outcome, shop, warnings } = solvedWithShop(job, options.shop);
   if (shop === undefined) throw usage('a router program needs a shop file', 'give --shop <file>');
   const [made] = unwrap(programsOf(outcome, shop, ['floor']));
   if (made === undefined) throw new Error('no program came back');
   writeWhole([{ path: options.out, bytes: made.program.text, mark: MARKS.nc }], options.replace === true);
   return {
     out: `Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`,
-    notes: ['run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md'],
+    notes: [
+      ...warnings.map(findingText),
+      'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',
+    ],
   };
 }
 
@@ -62,13 +65,17 @@ const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
   const kind = KINDS.find((each) => each === options.as);
   if (kind === undefined) throw usage(`a program cannot be proved as '${options.as}'`, `--as takes ${KINDS.join(', ')}`);
+  const { attempt, throwAll } = collecting();
   // Bytes that are no text break the rule `words` at their line, as the program's own fault.
-  const text = readText(program, 'replaced');
-  const { outcome, shop } = solvedWithShop(options.job, options.shop);
+  const text = attempt(() => readText(program, 'replaced'));
+  const judged = attempt(() => solvedWithShop(options.job, options.shop));
+  throwAll();
+  if (text === undefined || judged === undefined) throw new Error('a program or a job came back neither read nor refused');
+  const { outcome, shop, warnings } = judged;
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
   const out = options.json === true ? `${JSON.stringify(verdictJson(verdict), null, 2)}\n` : verdictText(verdict);
-  return { out, notes: [], proved: verdict.proved };
+  return { out, notes: warnings.map(findingText), proved: verdict.proved };
 }
 
 export interface MakeOptions {
@@ -87,7 +94,8 @@ function leftOver(folder: string, written: ReadonlySet<string>): string[] {
 export function makeAction(job: string, options: MakeOptions): Said {
   if (job === '-' && options.shop === '-')
     throw usage('only one file can come from standard input', 'give the other by its name');
-  const made = makeAll(namedText(job), options.shop === undefined ? undefined : namedText(options.shop));
+  const texts = jobAndShopTexts(job, options.shop);
+  const made = makeAll(texts.job, texts.shop);
   if (!made.ok) throw new InputProblem(made.findings);
   const { artifacts, notes, warnings } = made.value;
   const markOf = (name: string): RegExp => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];

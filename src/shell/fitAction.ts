@@ -69,6 +69,8 @@ export function fitAction(job: string, options: FitOptions): Said {
     on: options.on,
     note: options.note,
   };
+  // What cannot be read is said as such, before anything stands beside it.
+  readText(job);
   return holding(job, () => {
     const text = readText(job);
     const before = solveText({ text, file: job });

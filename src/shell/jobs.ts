@@ -1,6 +1,6 @@
 import { readShop } from '../job/readShop.ts';
 import type { Shop } from '../job/shop.ts';
-import type { Result } from '../kernel/findings.ts';
+import type { Finding, Result } from '../kernel/findings.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { type Named, solveText } from '../solveJob.ts';
 import { InputProblem, readText } from './files.ts';
@@ -14,9 +14,11 @@ export function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
 }
 
-export function readShopFile(path: string): Shop {
+function readShopFile(path: string): { readonly shop: Shop; readonly warnings: readonly Finding[] } {
   const { text, file } = namedText(path);
-  return unwrap(readShop(text, file));
+  const read = readShop(text, file);
+  if (!read.ok) throw new InputProblem(read.findings);
+  return { shop: read.value, warnings: read.warnings };
 }
 
 /** A command line that lacks something another needs: exit 2. */
@@ -24,20 +26,49 @@ export function usage(message: string, remedy: string): InputProblem {
   return new InputProblem([{ code: 'usage', severity: 'error', exit: 2, message, remedy }]);
 }
 
-/** Job and shop together, so that the problems of both files are said at once. */
-export function solvedWithShop(jobPath: string, shopPath: string | undefined): { outcome: Outcome; shop: Shop | undefined } {
-  const problems: InputProblem[] = [];
-  const attempt = <T>(work: () => T): T | undefined => {
-    try {
-      return work();
-    } catch (error) {
-      if (!(error instanceof InputProblem)) throw error;
-      problems.push(error);
-      return undefined;
-    }
+/** Does several things that may each find something wrong, so that all of it is said at once. */
+export function collecting(): { readonly attempt: <T>(work: () => T) => T | undefined; readonly throwAll: () => void } {
+  const findings: Finding[] = [];
+  return {
+    attempt: (work) => {
+      try {
+        return work();
+      } catch (error) {
+        if (!(error instanceof InputProblem)) throw error;
+        findings.push(...error.findings);
+        return undefined;
+      }
+    },
+    throwAll: () => {
+      if (findings.length > 0) throw new InputProblem(findings);
+    },
   };
+}
+
+export interface SolvedWithShop {
+  readonly outcome: Outcome;
+  readonly shop: Shop | undefined;
+  /** Of both files. */
+  readonly warnings: readonly Finding[];
+}
+
+/** Job and shop together, so that the problems of both files are said at once. */
+export function solvedWithShop(jobPath: string, shopPath: string | undefined): SolvedWithShop {
+  const { attempt, throwAll } = collecting();
   const outcome = attempt(() => unwrap(solveText(namedText(jobPath))));
-  const shop = shopPath === undefined ? undefined : attempt(() => readShopFile(shopPath));
-  if (outcome === undefined || problems.length > 0) throw new InputProblem(problems.flatMap((problem) => problem.findings));
-  return { outcome, shop };
+  const read = shopPath === undefined ? undefined : attempt(() => readShopFile(shopPath));
+  throwAll();
+  if (outcome === undefined) throw new Error('a job came back neither solved nor refused');
+  return { outcome, shop: read?.shop, warnings: [...outcome.warnings, ...(read?.warnings ?? [])] };
+}
+
+/** The texts of job and shop. Where one cannot be read, what is wrong in the other is said with it. */
+export function jobAndShopTexts(jobPath: string, shopPath: string | undefined): { job: Named; shop: Named | undefined } {
+  const { attempt, throwAll } = collecting();
+  const job = attempt(() => namedText(jobPath));
+  const shop = shopPath === undefined ? undefined : attempt(() => namedText(shopPath));
+  if (job === undefined && shop !== undefined) attempt(() => unwrap(readShop(shop.text, shop.file)));
+  if (job !== undefined && shop === undefined && shopPath !== undefined) attempt(() => unwrap(solveText(job)));
+  throwAll();
+  return { job: job as Named, shop };
 }

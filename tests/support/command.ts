@@ -1,8 +1,9 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { run } from '../../src/shell/commands.ts';
 
 /** The project's own folder. */
 export const ROOT = join(dirname(fileURLToPath(import.meta.url)), '../..');
@@ -58,6 +59,21 @@ export function builtCommand(): Command {
   };
 }
 
+/** The same command line without a process of its own, for what does not depend on one. */
+export async function inProcess(args: readonly string[]): Promise<Ran> {
+  let out = '';
+  let err = '';
+  const code = await run(args, {
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+  });
+  return { code, out, err };
+}
+
 export interface Desk {
   readonly folder: string;
   readonly path: (...parts: readonly string[]) => string;
@@ -86,3 +102,51 @@ export function desk(): Desk {
 
 /** What a person must never see: a stack trace, an object's inside, a word of JavaScript. */
 export const INSIDES = /\n\s+at .+:\d+:\d+|node:internal|\[object |undefined|NaN|Error:/;
+
+export interface Watched extends Ran {
+  readonly signal: NodeJS.Signals | null;
+}
+
+/** Runs the command beside the test; `watch` is called again and again until it ends. */
+export function watched(
+  command: Command,
+  args: readonly string[],
+  options: RunOptions & { readonly watch?: () => void; readonly killAfter?: number; readonly closeOutput?: boolean } = {},
+): Promise<Watched> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, [command.entry, ...args], { cwd: options.cwd, timeout: PATIENCE_MS });
+    let out = '';
+    let err = '';
+    let ended = false;
+    const { killAfter, watch } = options;
+    const killer = killAfter === undefined ? undefined : setTimeout(() => child.kill('SIGKILL'), killAfter);
+    const again = (): void => {
+      if (ended || watch === undefined) return;
+      try {
+        watch();
+      } catch (error) {
+        ended = true;
+        child.kill('SIGKILL');
+        reject(error);
+        return;
+      }
+      setImmediate(again);
+    };
+    child.stdout.setEncoding('utf8').on('data', (text: string) => {
+      out += text;
+    });
+    child.stderr.setEncoding('utf8').on('data', (text: string) => {
+      err += text;
+    });
+    child.on('error', reject);
+    child.on('close', (code, signal) => {
+      ended = true;
+      clearTimeout(killer);
+      resolve({ code, signal, out, err });
+    });
+    if (options.closeOutput === true) child.stdout.destroy();
+    child.stdin.on('error', () => undefined);
+    child.stdin.end(options.input ?? '');
+    again();
+  });
+}
