@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { DIMENSION_FORMS, readDimension } from '../kernel/dimension.ts';
 import { type Measured, measured } from '../kernel/measured.ts';
 import { fromMm, toMm, toRadians, type Unit } from '../kernel/units.ts';

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Unit } from '../kernel/units.ts';
