@@ -15,7 +15,9 @@ const { metafile } = await build({
   banner: {
     js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url);",
   },
+  // Names are kept: a fault report with readable names is worth more than the few kB.
   minifySyntax: true,
+  minifyWhitespace: true,
   metafile: true,
 });
 const entry = join(folder, 'pocketpitch.js');

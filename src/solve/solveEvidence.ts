@@ -7,7 +7,7 @@ import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, valuesOf, withValue } from '../kernel/measured.ts';
 import { type Solution, solve, solveFloor, type Tilted } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -41,10 +41,15 @@ function figuresOrNone(solved: Result<Tilted>): Figures | undefined {
 
 function movablePlain(job: Job, kind: EvidenceKind): Movable {
   const inputs = inputsThatVary(job);
+  const exact = valuesOf(job);
   return {
     inputs,
     figuresAt: (errors) => {
-      const values = valuesOf(job, new Map(inputs.map(({ path, value }, i) => [path, value + (errors[i] ?? 0)])));
+      let values = exact;
+      inputs.forEach(({ path, value }, i) => {
+        const error = errors[i] ?? 0;
+        if (error !== 0) values = withValue(values, path, value + error);
+      });
       return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values)));
     },
   };
