@@ -26,9 +26,9 @@ export function nutInNeck(instrument: Instrument, i: number): Point3 {
 
 /** Gap between string i's underside and the crown of `fret`, the string a straight line from its nut point to its seat. */
 function gapOver(instrument: Instrument, nut: Point3, seat: Point3, fret: number): number {
-  const s = instrument.crowns.places[fret] ?? 0;
-  const t = s / (seat.x - nut.x);
-  return nut.z + (seat.z - nut.z) * t - instrument.crowns.crown(s, nut.y + (seat.y - nut.y) * t);
+  const { places, crownAt } = instrument.crowns;
+  const t = (places[fret] ?? 0) / (seat.x - nut.x);
+  return nut.z + (seat.z - nut.z) * t - crownAt(fret, nut.y + (seat.y - nut.y) * t);
 }
 
 export function gapAt(instrument: Instrument, plane: FloorPlane, i: number, fret: number, up: number): number {
