@@ -16,7 +16,7 @@ const WHERE = {
 } as const;
 
 /** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
-export function leadSentence(outcome: Outcome): string {
+function leadSentence(outcome: Outcome): string {
   const { solution, uncertainty, floor } = outcome;
   const { afterCut } = solution;
   const reach = `with the saddles at their lowest the worst string ${floor.deepest === 0 ? 'stands' : 'then stands'} ${mm(afterCut.lowest)} over its nearest fret, and at their highest the least one stands ${mm(afterCut.highest)} over the last fret.`;
