@@ -74,9 +74,10 @@ describe('help', () => {
 });
 
 describe('the examples', () => {
-  it('of the help run as they stand, in order, with a job, a shop file and a program of those names', () => {
+  it('of the help run as they stand, in order, with a job, a shop file and a program of those names', async () => {
     command.run(['start', 'six-string-25-5', room.path('my-job.yaml')]);
-    const lines = NAMES.map((name) => /\nExample: pocketpitch (.*)/.exec(command.run([name, '--help']).out)?.[1] ?? '');
+    const helps = await Promise.all(NAMES.map((name) => inProcess([name, '--help'])));
+    const lines = helps.map(({ out }) => /\nExample: pocketpitch (.*)/.exec(out)?.[1] ?? '');
     expect(lines.every((line) => line !== '')).toBe(true);
     expect(command.run(['start', 'shop', room.path('my-shop.yaml')]).code).toBe(0);
     for (const line of lines) {
