@@ -1,7 +1,7 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { desk, type Ran, ROOT, spawned } from '../support/command.ts';
+import { desk, inProcess, type Ran, ROOT, SAMPLE_JOB, spawned } from '../support/command.ts';
 
 const room = desk();
 const installed = room.path('empty/node_modules/pocketpitch');
@@ -74,6 +74,18 @@ describe('packed and installed from its tarball, in an empty folder and without 
       expect(proof.code, proof.out).toBe(0);
       expect(proof.out).toMatch(/^proved/);
     }
+  });
+
+  it('combines readings as the sources do, with the libraries that are loaded late', async () => {
+    const text = readFileSync(SAMPLE_JOB, 'utf8');
+    const job = text.replace(/\nasFound:\n/, '\nasFound:\n  straightedge: {bass: 0.6 ± 0.1, treble: 0.4 ± 0.1}\n');
+    expect(job).not.toBe(text);
+    writeFileSync(room.path('empty/combined.yaml'), job);
+    const here = await inProcess(['solve', room.path('empty/combined.yaml'), '--json']);
+    expect(here.code, here.err).toBe(0);
+    const { evidence } = JSON.parse(here.out) as { evidence: { kind: string }[] };
+    expect(evidence.map(({ kind }) => kind)).toEqual(expect.arrayContaining(['lastFretGap', 'straightedge']));
+    expect(pocketpitch(['solve', 'combined.yaml', '--json']).out).toBe(here.out);
   });
 
   it('makes of its own sample what the goldens hold', () => {
