@@ -53,10 +53,13 @@ describe('any sound job with any sound shop file', () => {
             const work = proofWorkOf(outcome, read.value);
             if (!work.ok) throw new Error(said(work.findings));
             expect(programs.map(({ name }) => name)).toEqual(KINDS.map((kind) => `${kind}.nc`));
-            // What is proved on dry land must not pass for a cut, nor a cut for dry land.
+            // A run in the air must not pass for a cut, nor a cut for one in the air. Where hardly more is to be cut than may stay (what is
+            // left for the file, and the proof's own hundredths) cutting nothing is enough, and rightly proved.
+            const isWorthCutting = outcome.floor.deepest > read.value.leave + 0.1;
             programs.forEach(({ text }, i) => {
               expect(proveProgram(text, work.value, KINDS[i] ?? 'floor').faults, KINDS[i]).toEqual([]);
-              expect(proveProgram(text, work.value, i === 0 ? 'air' : 'floor').proved, KINDS[i]).toBe(false);
+              if (i === 0 || isWorthCutting)
+                expect(proveProgram(text, work.value, i === 0 ? 'air' : 'floor').proved, KINDS[i]).toBe(false);
             });
           },
         ),
