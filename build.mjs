@@ -1,8 +1,38 @@
-import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
 
-// One bundle with lazily loaded parts: a bundled start costs half of an unbundled one. `node build.mjs <folder>` builds elsewhere.
+/**
+ * Libraries that only combined readings need, and that cost every other run a tenth of a start: their code runs when it is first used,
+ * not when it is loaded. For each package the names that the sources import; esbuild stops at a name that is not given here.
+ */
+const LATE = {
+  jstat: ['default'],
+  'ml-matrix': ['LuDecomposition', 'Matrix'],
+};
+
+const late = {
+  name: 'late',
+  setup({ onResolve, onLoad }) {
+    const names = new RegExp(`^(${Object.keys(LATE).join('|')})$`);
+    onResolve({ filter: names }, ({ path, namespace, resolveDir }) =>
+      namespace === 'late' ? undefined : { path, namespace: 'late', pluginData: resolveDir },
+    );
+    onLoad({ filter: /.*/, namespace: 'late' }, ({ path, pluginData }) => {
+      const of = (name) => (name === 'default' ? 'require(PATH)' : `require(PATH).${name}`).replace('PATH', JSON.stringify(path));
+      const traps = (name) =>
+        `{ get: (_, key) => ${of(name)}[key], construct: (_, args) => new (${of(name)})(...args), apply: (_, self, args) => ${of(name)}.apply(self, args) }`;
+      const lines = LATE[path].map((name) => {
+        const made = `new Proxy(function () {}, ${traps(name)})`;
+        return name === 'default' ? `export default ${made};` : `export const ${name} = ${made};`;
+      });
+      return { contents: lines.join('\n'), resolveDir: pluginData };
+    });
+  },
+};
+
+// One bundle with lazily loaded parts: a bundled start costs half of an unbundled one, and what is installed needs nothing beside it.
+// `node build.mjs <folder>` builds elsewhere.
 const [folder = 'dist'] = process.argv.slice(2);
 const { metafile } = await build({
   entryPoints: { pocketpitch: 'src/main.ts' },
@@ -15,7 +45,12 @@ const { metafile } = await build({
   banner: {
     js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url);",
   },
+  // Names are kept: a fault report with readable names is worth more than the few kB.
   minifySyntax: true,
+  minifyWhitespace: true,
+  // Licences are gathered below, whole, in one file of their own.
+  legalComments: 'none',
+  plugins: [late],
   metafile: true,
 });
 const entry = join(folder, 'pocketpitch.js');
@@ -24,3 +59,41 @@ chmodSync(entry, 0o755);
 // Parts of an earlier build have other names and would be packed along.
 const made = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
 for (const name of readdirSync(folder)) if (name.endsWith('.js') && !made.has(name)) rmSync(join(folder, name));
+
+/** The folders of the packages whose code stands in the bundle, in order of their names. */
+function bundledPackages() {
+  const folders = Object.values(metafile.outputs)
+    .flatMap(({ inputs }) => Object.keys(inputs))
+    .map((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0])
+    .filter((path) => path !== undefined);
+  // A package may carry its own dependencies inside its files, where no path tells of them.
+  const all = new Set(folders);
+  for (const path of all) {
+    const { dependencies = {} } = JSON.parse(readFileSync(join(path, 'package.json'), 'utf8'));
+    for (const name of Object.keys(dependencies)) {
+      const own = join(path, 'node_modules', name);
+      const shared = join('node_modules', name);
+      if (existsSync(own)) all.add(own);
+      else if (existsSync(shared)) all.add(shared);
+    }
+  }
+  return [...all].sort();
+}
+
+/** A package's licence as its authors give it; a package without one may not be handed on and stops the build. */
+function licenceOf(path) {
+  const { name, version, license: one, licenses } = JSON.parse(readFileSync(join(path, 'package.json'), 'utf8'));
+  // Older packages give a list.
+  const license = one ?? licenses?.map(({ type }) => type).join(' or ');
+  const files = readdirSync(path).filter((file) => /^(licen[cs]e|copying|notice)/i.test(file));
+  if (typeof license !== 'string') throw new Error(`${name} ${version} names no licence in its package.json`);
+  const texts = files.map((file) => readFileSync(join(path, file), 'utf8').trim());
+  const text = texts.length > 0 ? texts.join('\n\n') : `(no licence file in the package; its package.json says ${license})`;
+  return `${name} ${version}\n${license}\n\n${text}\n`;
+}
+
+const RULE = `\n${'-'.repeat(78)}\n\n`;
+const packages = bundledPackages();
+if (packages.length === 0) throw new Error('no bundled package was found: the list of licences would be empty');
+const head = 'pocketpitch is built with the packages below; their code is part of these files.\n';
+writeFileSync(join(folder, 'LICENCES.txt'), [head, ...packages.map(licenceOf)].join(RULE));

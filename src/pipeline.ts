@@ -7,7 +7,7 @@ import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
 import { outcomeJson } from './report/json.ts';
-import type { Outcome } from './report/outcome.ts';
+import type { Outcome, Stay } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
 import { type Named, solveText } from './solveJob.ts';
 
@@ -15,6 +15,10 @@ function noCut(outcome: Outcome, what: string): Finding[] {
   if (outcome.floor.deepest > 0) return [];
   return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what}` }];
 }
+
+/** Where no shop file says it: the sheet most printers hold, from a printer that is true. */
+const USUAL_SHEET = { paper: 'A4', measuredX: 100, measuredY: 100 } as const;
+const USUAL_SHEET_SAID = ['sheet.paper A4', 'sheet.measuredX 100 mm', 'sheet.measuredY 100 mm'];
 
 /** The printed guide's pages, first page first. Without a shop file the sheet is A4 and the printer is taken to be true. */
 export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly string[]> {
@@ -36,7 +40,7 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
     roll: solution.roll,
     hingeName: solution.hingeName,
     screws: job.pocket.screws,
-    sheet: shop?.sheet ?? { paper: 'A4', measuredX: 100, measuredY: 100 },
+    sheet: shop?.sheet ?? USUAL_SHEET,
   });
 }
 
@@ -147,7 +151,7 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
   return good(made);
 }
 
-export interface Artifact {
+interface Artifact {
   readonly name: string;
   readonly text: string;
 }
@@ -163,37 +167,81 @@ export function guidePageName(first: string, index: number): string {
   return index === 0 ? first : first.replace(/(\.[a-z]+)?$/i, (ending) => `-${index + 1}${ending}`);
 }
 
+/** A sheet that does not hold the guide costs the guide alone: report and programs have nothing to do with paper. */
+function guidePart(outcome: Outcome, shop: Shop | undefined): Result<readonly Artifact[]> {
+  const pages = guideOf(outcome, shop);
+  if (pages.ok) return good(pages.value.map((text, index) => ({ name: guidePageName('guide.svg', index), text })));
+  const other = pages.findings.filter(({ code }) => code !== 'sheet-too-small');
+  if (other.length > 0) return bad(other);
+  return good(
+    [],
+    pages.findings.map((finding) => ({ ...finding, severity: 'warning', exit: null })),
+  );
+}
+
+interface Cut {
+  readonly artifacts: readonly Artifact[];
+  readonly stays: readonly Stay[];
+  readonly assumed: readonly string[];
+  readonly notes: readonly string[];
+  readonly warnings: readonly Finding[];
+}
+
+/** What a floor that is to be cut brings beside the report: the guide and, with a shop file, the proved programs. */
+function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
+  const guide = guidePart(outcome, shop);
+  if (!guide.ok) return guide;
+  const notes = guide.value.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
+  if (shop === undefined)
+    return good({
+      artifacts: guide.value,
+      stays: [],
+      assumed: USUAL_SHEET_SAID,
+      notes: [...notes, 'no shop file was given, so no router program was made'],
+      warnings: guide.warnings,
+    });
+  const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
+  if (!programs.ok) return programs;
+  const stays = programs.value[0]?.program.stays ?? [];
+  // A rim or strip that is left higher than the target forgives would hold the heel up.
+  const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
+  return good({
+    artifacts: [...guide.value, ...programs.value.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text }))],
+    stays,
+    // Rails serve a router guided by hand, which nothing made here is for.
+    assumed: shop.assumed.filter((said) => !said.startsWith('rails.')),
+    notes,
+    warnings: [...guide.warnings, ...staysWarnings(stays, most)],
+  });
+}
+
+const NOTHING_CUT: Cut = {
+  artifacts: [],
+  stays: [],
+  assumed: [],
+  notes: ['no cut is needed, so there is no guide and no program'],
+  warnings: [],
+};
+
 /** Everything a job gives: report, guide and, with a shop file, the proved programs. */
 export function makeAll(jobSource: Named, shopSource: Named | undefined): Result<Made> {
   const shopRead = shopSource === undefined ? undefined : readShop(shopSource.text, shopSource.file);
   const solved = solveText(jobSource);
   const findings = [...(solved.ok ? [] : solved.findings), ...(shopRead === undefined || shopRead.ok ? [] : shopRead.findings)];
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
-  const shop = shopRead?.value;
-  let outcome = solved.value;
-  const artifacts: Artifact[] = [];
-  const notes: string[] = [];
-  if (outcome.floor.deepest > 0) {
-    const pages = guideOf(outcome, shop);
-    if (!pages.ok) return pages;
-    pages.value.forEach((text, index) => {
-      artifacts.push({ name: guidePageName('guide.svg', index), text });
-    });
-    if (shop === undefined) notes.push('no shop file was given, so no router program was made');
-    else {
-      const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
-      if (!programs.ok) return programs;
-      for (const { kind, program } of programs.value) artifacts.push({ name: `${kind}.nc`, text: program.text });
-      const stays = programs.value[0]?.program.stays ?? [];
-      // A rim or strip that is left higher than the target forgives would hold the heel up.
-      const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
-      outcome = { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
-    }
-  } else notes.push('no cut is needed, so there is no guide and no program');
-  const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
+  const cut = solved.value.floor.deepest > 0 ? cutPart(solved.value, shopRead?.value) : good(NOTHING_CUT);
+  if (!cut.ok) return cut;
+  const { artifacts, stays, assumed, notes } = cut.value;
+  const outcome: Outcome = {
+    ...solved.value,
+    stays,
+    shopAssumed: assumed,
+    warnings: [...solved.value.warnings, ...cut.value.warnings],
+  };
   const report: Artifact[] = [
     { name: 'report.txt', text: outcomeText(outcome) },
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
+  const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
   return good({ outcome, artifacts: [...report, ...artifacts], notes, warnings });
 }

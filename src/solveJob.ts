@@ -52,6 +52,7 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
     action,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
+    shopAssumed: [],
     warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],
   });
 }

@@ -141,7 +141,7 @@ const STEPS = {
 } as const;
 
 /** Depths (mm) of the lines: round figures of the job's units, at least `apart` mm from each other on the paper. */
-export function contourLevels(task: GuideTask, map: SheetMap, apart: number): number[] {
+function contourLevels(task: GuideTask, map: SheetMap, apart: number): number[] {
   const lean = leanOf(task.plane);
   if (lean === 0) return [];
   const perStep = (step: number): number => (toMm(step, task.units) / lean) * Math.min(map.kx, map.ky);

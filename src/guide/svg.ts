@@ -2,7 +2,7 @@ import svgBuilder, { type SVGBuilderInstance } from 'svg-builder';
 import type { Drawing, Mark, Step, Stroke } from './drawing.ts';
 
 /** A plain decimal: no exponent, no minus zero; a figure that is no number is this program's own fault. */
-export function plain(value: number, decimals: number): string {
+function plain(value: number, decimals: number): string {
   if (!Number.isFinite(value)) throw new Error('a figure of the guide is not a number');
   const text = value
     .toFixed(decimals)

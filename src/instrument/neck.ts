@@ -35,6 +35,13 @@ export interface Crowns {
   /** How far the crown's arc lies below its top at y. */
   readonly sag: (s: number, y: number) => number;
   readonly crown: (s: number, y: number) => number;
+  /** `crown` at a fret's own place, from what is worked out once for each fret: every trial floor asks it of every string. */
+  readonly crownAt: (fret: number, y: number) => number;
+}
+
+/** R - sqrt(R² - y²), written so that nothing cancels; flat where there is no radius. */
+function sagOf(R: number | undefined, y: number): number {
+  return R === undefined ? 0 : (y * y) / (R + Math.sqrt(R * R - y * y));
 }
 
 export function crownsOf(job: JobValues): Crowns {
@@ -51,16 +58,22 @@ export function crownsOf(job: JobValues): Crowns {
     if (radius === undefined || typeof radius === 'number') return radius;
     return radius.atNut + ((radius.atLastFret - radius.atNut) * s) / sN;
   };
-  const sag = (s: number, y: number): number => {
-    const R = radiusAt(s);
-    // R - sqrt(R² - y²), written so that nothing cancels.
-    return R === undefined ? 0 : (y * y) / (R + Math.sqrt(R * R - y * y));
-  };
+  const sag = (s: number, y: number): number => sagOf(radiusAt(s), y);
   const hollow = (s: number): number => (s <= s1 || s >= sN ? 0 : (4 * neck.relief * (s - s1) * (sN - s)) / (sN - s1) ** 2);
   const drop = (s: number): number => {
     if (neck.fallAway === undefined) return 0;
     const sf = place(neck.fallAway.fromFret);
     return s <= sf ? 0 : (neck.fallAway.drop * (s - sf)) / (sN - sf);
   };
-  return { frets: N, places, plane, sag, crown: (s, y) => plane(s) - sag(s, y) - hollow(s) - drop(s) };
+  const onCentre = (s: number): number => plane(s) - hollow(s) - drop(s);
+  const centres = places.map(onCentre);
+  const radii = places.map(radiusAt);
+  return {
+    frets: N,
+    places,
+    plane,
+    sag,
+    crown: (s, y) => onCentre(s) - sag(s, y),
+    crownAt: (fret, y) => (centres[fret] ?? Number.NaN) - sagOf(radii[fret], y),
+  };
 }

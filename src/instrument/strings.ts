@@ -1,4 +1,3 @@
-import type { Point3 } from '../kernel/vector.ts';
 import { between, type Crowns, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
 
 /** One string's underside in plan, neck frame: where it leaves the nut and where it meets its saddle seat. */
@@ -28,13 +27,6 @@ export function stringPlans(job: JobValues): StringPlan[] {
 /** y of the string over s: its plan is a straight line. */
 export function yAlong(plan: StringPlan, s: number): number {
   return plan.yNut + ((plan.ySaddle - plan.yNut) * s) / plan.sSaddle;
-}
-
-/** A string whose ends stand in the neck frame at (x = s - M, y, z). */
-export interface Strung {
-  readonly plan: StringPlan;
-  readonly nut: Point3;
-  readonly seat: Point3;
 }
 
 /** Heights of all nut ends, from the two outer ones, or from the gap over the crown plane at the nut. */

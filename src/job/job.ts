@@ -70,4 +70,6 @@ export interface Job {
     readonly floor: 'pitch' | 'pitch-and-roll';
     readonly skim: number;
   };
+  /** Keys left out whose default was taken, with the value as text: the report prints them. */
+  readonly assumed: readonly string[];
 }

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { type Measured, measured } from '../kernel/measured.ts';
 import { toRadians, type Unit } from '../kernel/units.ts';
 import {

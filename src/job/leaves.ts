@@ -1,8 +1,11 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { DIMENSION_FORMS, readDimension } from '../kernel/dimension.ts';
 import { type Measured, measured } from '../kernel/measured.ts';
 import { fromMm, toMm, toRadians, type Unit } from '../kernel/units.ts';
 import type { Range } from './ranges.ts';
+
+// A file is read once: code made to measure for its schema would cost more than it saves.
+z.config({ jitless: true });
 
 /** What a leaf says of a value it refuses; `problems.ts` makes the finding of it and adds the place. */
 export interface Fault {

@@ -1,4 +1,4 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import type { Finding } from '../kernel/findings.ts';
 import { type Fault, shown } from './leaves.ts';
 import { type Candidate, nearestKey } from './nearest.ts';

@@ -1,7 +1,8 @@
-import type { z } from 'zod';
+import type * as z from 'zod';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Unit } from '../kernel/units.ts';
+import { assumedOf } from './assumed.ts';
 import { crossChecks } from './crossChecks.ts';
 import type { Job } from './job.ts';
 import { type JobFile, jobSchema } from './jobSchema.ts';
@@ -51,7 +52,7 @@ export function readJob(text: string, file: string): Result<Job> {
   const { errors, warnings } = crossChecks(located, unit, problems.meant);
   const findings: readonly Finding[] = [...problems.findings, ...errors];
   if (findings.length > 0 || !parsed.success) return bad(inOrder(findings));
-  return good(jobOf(parsed.data), [...warnings, ...unusedPlusMinus(located, PLAIN_LENGTHS)]);
+  return good(jobOf(parsed.data, located.data), [...warnings, ...unusedPlusMinus(located, PLAIN_LENGTHS)]);
 }
 
 /** Lengths that carry no uncertainty: a ± beside one of these changes nothing, which is worth a warning. */
@@ -74,7 +75,7 @@ function bothSides(reading: Measured | { readonly bass: Measured; readonly trebl
 }
 
 /** The file's keys as the rest of the program knows them: what is absent is `undefined`, never missing. */
-function jobOf(file: JobFile): Job {
+function jobOf(file: JobFile, data: unknown): Job {
   const { neck, pocket, bridge, asFound } = file;
   return {
     title: file.title,
@@ -123,5 +124,6 @@ function jobOf(file: JobFile): Job {
       note: fit.note,
     })),
     target: file.target,
+    assumed: assumedOf(file, data),
   };
 }

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import * as z from 'zod';
 import { bad, good, type Result } from '../kernel/findings.ts';
 import { fromMm, type Unit } from '../kernel/units.ts';
 import { otherKind, unusedPlusMinus } from './kinds.ts';

@@ -51,3 +51,13 @@ export function valuesOf<T>(tree: T, override: ReadonlyMap<string, number> = new
   if (Array.isArray(tree)) return tree.map((child, index) => valuesOf(child, override, at(String(index)))) as Values<T>;
   return Object.fromEntries(Object.entries(tree).map(([key, child]) => [key, valuesOf(child, override, at(key))])) as Values<T>;
 }
+
+/** A tree of plain numbers with the one at `path` replaced; all beside the path is shared with `values`, not copied. */
+export function withValue<T>(values: T, path: string, value: number): T {
+  const dot = path.indexOf('.');
+  const key = dot < 0 ? path : path.slice(0, dot);
+  const held = (values as Record<string, unknown>)[key];
+  const next = dot < 0 ? value : withValue(held, path.slice(dot + 1), value);
+  if (Array.isArray(values)) return values.map((each, index) => (String(index) === key ? next : each)) as T;
+  return { ...values, [key]: next };
+}

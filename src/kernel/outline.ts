@@ -1,3 +1,4 @@
+import { SAME_ANGLE_RAD } from './tolerances.ts';
 import type { Point2 } from './vector.ts';
 
 /** A straight wall, or an exact arc run anticlockwise (seen from above, body frame) from angle `start` through `sweep` > 0. */
@@ -99,7 +100,8 @@ export function farthestPoint(outline: Outline, direction: Point2): Point2 {
   for (const piece of outline.pieces) {
     if (piece.kind === 'arc') {
       const turned = (((heading - piece.start) % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI);
-      if (turned <= piece.sweep) {
+      // An arc's ends are the neighbouring edges' own: rounding must not let one win over the middle of an edge square to the direction.
+      if (turned > SAME_ANGLE_RAD && turned < piece.sweep - SAME_ANGLE_RAD) {
         const p = { x: piece.centre.x + piece.radius * d.x, y: piece.centre.y + piece.radius * d.y };
         offer(p, along(p));
       }

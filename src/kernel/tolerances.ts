@@ -14,3 +14,5 @@ export const PROGRAM_STEP_INCH_MM = 0.00254;
 export const CUSP_MOST_MM = 0.01;
 /** mm, standard deviation. How far a practised hand with a file misses the depth it aims at (memory, common practice). */
 export const FILE_HAND_MM = 0.02;
+/** rad. Directions this close are the same: rounding only, and R (1 - cos) is nothing at any radius of a pocket. */
+export const SAME_ANGLE_RAD = 1e-12;

@@ -31,7 +31,7 @@ function missOnFloor(outcome: Outcome, depth: Sides): number {
   return forward ? reach.highest - target.highest : reach.lowest - target.gap;
 }
 
-export function fitSays(outcome: Outcome): FitSays {
+function fitSays(outcome: Outcome): FitSays {
   const { solution, uncertainty } = outcome;
   const { fits, target } = outcome.job;
   const last = fits[fits.length - 1];

@@ -29,5 +29,7 @@ export interface Outcome {
   readonly action: number;
   readonly sideways: Sideways | null;
   readonly stays: readonly Stay[];
+  /** What was taken for the shop file's absent keys; the job's own stand in `job.assumed`. */
+  readonly shopAssumed: readonly string[];
   readonly warnings: readonly Finding[];
 }

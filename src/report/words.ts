@@ -16,7 +16,7 @@ const WHERE = {
 } as const;
 
 /** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
-export function leadSentence(outcome: Outcome): string {
+function leadSentence(outcome: Outcome): string {
   const { solution, uncertainty, floor } = outcome;
   const { afterCut } = solution;
   const reach = `with the saddles at their lowest the worst string ${floor.deepest === 0 ? 'stands' : 'then stands'} ${mm(afterCut.lowest)} over its nearest fret, and at their highest the least one stands ${mm(afterCut.highest)} over the last fret.`;
@@ -237,6 +237,9 @@ function trustPart(outcome: Outcome): string[] {
   if (disagreeing.length > 0) out.push(...wrap(`Not in agreement: ${disagreeing.join(', ')}.`));
   if (uncertainty.assumed.length > 0)
     out.push(...wrap(`No ± was given for ${uncertainty.assumed.join(', ')}: a usual one was taken.`));
+  const { assumed } = outcome.job;
+  if (assumed.length > 0) out.push(...wrap(`Not in the job file, and taken as: ${assumed.join(', ')}.`));
+  if (outcome.shopAssumed.length > 0) out.push(...wrap(`Not in the shop file, and taken as: ${outcome.shopAssumed.join(', ')}.`));
   return [...out, ''];
 }
 

@@ -10,7 +10,7 @@ export function unwrap<T>(result: Result<T>): T {
   return result.value;
 }
 
-export function namedText(path: string): Named {
+function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
 }
 

@@ -41,7 +41,7 @@ export interface Cure {
 const MOST_LIFT_MM = 25;
 
 /** A shim's upper face: thinnest (nothing) where a cut of the same tilt would be deepest. */
-export function shimPlane(outline: Outline, tilt: Tilt, hand: 1 | -1): FloorPlane {
+function shimPlane(outline: Outline, tilt: Tilt, hand: 1 | -1): FloorPlane {
   const cut = planeOf(outline, 0, tilt.pitch, tilt.roll, hand);
   if (cut.gx === 0 && cut.gy === 0) return cut;
   return { ...cut, hinge: farthestPoint(outline, { x: cut.gx, y: cut.gy }) };
@@ -55,7 +55,7 @@ function crownsOver(instrument: Instrument, plane: FloorPlane): { mouth: number;
 }
 
 /** The same instrument with its bridge `by` mm higher. */
-export function withBridgeMoved(instrument: Instrument, by: number): Instrument {
+function withBridgeMoved(instrument: Instrument, by: number): Instrument {
   return { ...instrument, seatLowest: instrument.seatLowest.map((z) => z + by) };
 }
 

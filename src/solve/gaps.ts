@@ -26,9 +26,9 @@ export function nutInNeck(instrument: Instrument, i: number): Point3 {
 
 /** Gap between string i's underside and the crown of `fret`, the string a straight line from its nut point to its seat. */
 function gapOver(instrument: Instrument, nut: Point3, seat: Point3, fret: number): number {
-  const s = instrument.crowns.places[fret] ?? 0;
-  const t = s / (seat.x - nut.x);
-  return nut.z + (seat.z - nut.z) * t - instrument.crowns.crown(s, nut.y + (seat.y - nut.y) * t);
+  const { places, crownAt } = instrument.crowns;
+  const t = (places[fret] ?? 0) / (seat.x - nut.x);
+  return nut.z + (seat.z - nut.z) * t - crownAt(fret, nut.y + (seat.y - nut.y) * t);
 }
 
 export function gapAt(instrument: Instrument, plane: FloorPlane, i: number, fret: number, up: number): number {
@@ -39,16 +39,20 @@ export function gapAt(instrument: Instrument, plane: FloorPlane, i: number, fret
 export function lowOf(instrument: Instrument, plane: FloorPlane, i: number): Low {
   const nut = nutInNeck(instrument, i);
   const seat = seatInNeck(instrument, plane, i, 0);
-  let least: Low = { gap: Number.POSITIVE_INFINITY, fret: FIRST_COUNTED_FRET };
+  let least = Number.POSITIVE_INFINITY;
+  let at = FIRST_COUNTED_FRET;
   for (let fret = FIRST_COUNTED_FRET; fret <= instrument.crowns.frets; fret++) {
     const gap = gapOver(instrument, nut, seat, fret);
-    if (gap < least.gap) least = { gap, fret };
+    if (gap < least) {
+      least = gap;
+      at = fret;
+    }
   }
-  return least;
+  return { gap: least, fret: at };
 }
 
 /** high(i): the gap over the last fret with the saddles at their highest. */
-export function highOf(instrument: Instrument, plane: FloorPlane, i: number): number {
+function highOf(instrument: Instrument, plane: FloorPlane, i: number): number {
   return gapAt(instrument, plane, i, instrument.crowns.frets, instrument.job.bridge.travel);
 }
 
@@ -58,6 +62,16 @@ export interface Reach {
   /** max_i low(i) and min_i high(i). */
   readonly lowest: number;
   readonly highest: number;
+}
+
+/** range.lowest alone: what the search for a tilt looks at again and again. */
+export function lowestOf(instrument: Instrument, plane: FloorPlane): number {
+  return instrument.plans.reduce((most, _, i) => Math.max(most, lowOf(instrument, plane, i).gap), Number.NEGATIVE_INFINITY);
+}
+
+/** range.highest alone. */
+export function highestOf(instrument: Instrument, plane: FloorPlane): number {
+  return instrument.plans.reduce((least, _, i) => Math.min(least, highOf(instrument, plane, i)), Number.POSITIVE_INFINITY);
 }
 
 export function reachOf(instrument: Instrument, plane: FloorPlane): Reach {

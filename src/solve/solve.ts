@@ -6,7 +6,7 @@ import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import { neckToBody } from '../kernel/pose.ts';
 import { findRoot } from '../kernel/roots.ts';
 import { SOLVED_WITHIN_MM, STEEPEST_TILT_RAD } from '../kernel/tolerances.ts';
-import { lowOf, type Reach, reachOf } from './gaps.ts';
+import { highestOf, lowestOf, lowOf, type Reach, reachOf } from './gaps.ts';
 
 export type HingeName = 'rear' | 'mouth' | 'side' | 'corner' | 'none';
 
@@ -79,7 +79,7 @@ function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => Flo
   const { gap } = instrument.job.target;
   const limit = STEEPEST_TILT_RAD;
   const pitchFor = (roll: number): number | null =>
-    pitchRoot((pitch) => reachOf(instrument, planeFor({ pitch, roll })).lowest - gap, -limit, limit);
+    pitchRoot((pitch) => lowestOf(instrument, planeFor({ pitch, roll })) - gap, -limit, limit);
   const unequal = (roll: number): number => {
     const pitch = pitchFor(roll);
     if (pitch === null) return Number.NaN;
@@ -113,17 +113,17 @@ function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => Flo
 export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
   const { target } = instrument.job;
   const level = { pitch: 0, roll: 0 };
-  const reach = (pitch: number): Reach => reachOf(instrument, planeFor({ pitch, roll: 0 }));
-  const skimmed = reach(0);
-  if (skimmed.lowest > target.gap) {
+  const lowest = (pitch: number): number => lowestOf(instrument, planeFor({ pitch, roll: 0 }));
+  const highest = (pitch: number): number => highestOf(instrument, planeFor({ pitch, roll: 0 }));
+  if (lowest(0) > target.gap) {
     if (target.floor === 'pitch-and-roll') return solvePitchAndRoll(instrument, planeFor);
-    const pitch = pitchRoot((p) => reach(p).lowest - target.gap, 0, STEEPEST_TILT_RAD);
+    const pitch = pitchRoot((p) => lowest(p) - target.gap, 0, STEEPEST_TILT_RAD);
     return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll: 0 } };
   }
-  if (skimmed.highest >= target.highest) return { ok: true, tilt: level };
+  if (highest(0) >= target.highest) return { ok: true, tilt: level };
   // Forward: as far as the highest asks, but never so far that the lowest is lost.
-  const byHighest = pitchRoot((p) => reach(p).highest - target.highest, -STEEPEST_TILT_RAD, 0);
-  const byLowest = pitchRoot((p) => reach(p).lowest - target.gap, -STEEPEST_TILT_RAD, 0);
+  const byHighest = pitchRoot((p) => highest(p) - target.highest, -STEEPEST_TILT_RAD, 0);
+  const byLowest = pitchRoot((p) => lowest(p) - target.gap, -STEEPEST_TILT_RAD, 0);
   if (byHighest === null && byLowest === null) return tooSteep('the forward pitch');
   const pitch = Math.max(byHighest ?? Number.NEGATIVE_INFINITY, byLowest ?? Number.NEGATIVE_INFINITY);
   return { ok: true, tilt: { pitch, roll: 0 } };
@@ -138,7 +138,7 @@ function gainOf(instrument: Instrument, outline: Outline, plane: FloorPlane): nu
     const gy = level ? 0 : plane.gy * k;
     const hinge = level ? { x: outline.length, y: 0 } : plane.hinge;
     const moved = { ...plane, hinge, gx, gy };
-    return { deepest: deepestOf(outline, moved), lowest: reachOf(instrument, moved).lowest };
+    return { deepest: deepestOf(outline, moved), lowest: lowestOf(instrument, moved) };
   };
   if (level) {
     const h = 1e-6;
@@ -150,20 +150,20 @@ function gainOf(instrument: Instrument, outline: Outline, plane: FloorPlane): nu
   return (p.lowest - q.lowest) / (p.deepest - q.deepest);
 }
 
+/** The tilt found and what follows from it at once: all that the uncertainty asks of a solve. */
+export type Tilted = Pick<Solution, 'instrument' | 'outline' | 'plane' | 'hingeName' | 'pitch' | 'roll' | 'deepest'>;
+
 /** The floor that brings the saddles' range where the job asks for it (geometry.md, "What is solved"). */
-export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+export function solveFloor(instrument: Instrument, outline: Outline): Result<Tilted> {
   const { job } = instrument;
   const hand = handSign(job);
   const uncut = planeOf(outline, 0, 0, 0, hand);
-  const asFound = reachOf(instrument, uncut);
-  const isCut = asFound.lowest > job.target.gap || asFound.highest < job.target.highest;
+  const isCut = lowestOf(instrument, uncut) > job.target.gap || highestOf(instrument, uncut) < job.target.highest;
   const planeFor = (tilt: Tilt): FloorPlane => planeOf(outline, job.target.skim, tilt.pitch, tilt.roll, hand);
   const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
   if (!outcome.ok) return bad([outcome.finding]);
   const { pitch, roll } = outcome.tilt;
   const plane = isCut ? planeFor(outcome.tilt) : uncut;
-  const afterCut = reachOf(instrument, plane);
-  const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
   return good({
     instrument,
     outline,
@@ -172,6 +172,20 @@ export function solve(instrument: Instrument, outline: Outline): Result<Solution
     pitch,
     roll,
     deepest: deepestOf(outline, plane),
+  });
+}
+
+/** `solveFloor`, and where that floor puts the strings. */
+export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+  const floor = solveFloor(instrument, outline);
+  if (!floor.ok) return floor;
+  const { job } = instrument;
+  const { plane } = floor.value;
+  const asFound = reachOf(instrument, planeOf(outline, 0, 0, 0, handSign(job)));
+  const afterCut = reachOf(instrument, plane);
+  const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
+  return good({
+    ...floor.value,
     asFound,
     afterCut,
     shortBy: Math.max(0, job.target.highest - afterCut.highest),

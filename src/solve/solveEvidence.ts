@@ -7,8 +7,8 @@ import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, valuesOf } from '../kernel/measured.ts';
-import { type Solution, solve } from './solve.ts';
+import { inputsOf, valuesOf, withValue } from '../kernel/measured.ts';
+import { type Solution, solve, solveFloor, type Tilted } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
@@ -29,28 +29,28 @@ export interface Solved {
   readonly warnings: readonly Finding[];
 }
 
-function solveByKind(job: Job, kind: EvidenceKind, override: ReadonlyMap<string, number>): Result<Solution> {
-  const values = valuesOf(job, override);
-  return solve(placeInstrument(values, kind), outlineOfValues(values));
-}
-
 function inputsThatVary(job: Job) {
   return inputsOf(job)
     .filter(({ measured }) => measured.bound > 0)
     .map(({ path, measured }) => ({ path, value: measured.value, bound: measured.bound, stated: measured.stated }));
 }
 
-function figuresOrNone(solved: Result<Solution>): Figures | undefined {
+function figuresOrNone(solved: Result<Tilted>): Figures | undefined {
   return solved.ok ? figuresOf(solved.value) : undefined;
 }
 
 function movablePlain(job: Job, kind: EvidenceKind): Movable {
   const inputs = inputsThatVary(job);
+  const exact = valuesOf(job);
   return {
     inputs,
     figuresAt: (errors) => {
-      const override = new Map(inputs.map(({ path, value }, i) => [path, value + (errors[i] ?? 0)]));
-      return figuresOrNone(solveByKind(job, kind, override));
+      let values = exact;
+      inputs.forEach(({ path, value }, i) => {
+        const error = errors[i] ?? 0;
+        if (error !== 0) values = withValue(values, path, value + error);
+      });
+      return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values)));
     },
   };
 }
@@ -76,7 +76,7 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind): Mova
         nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
         seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
       };
-      return figuresOrNone(solve(instrumentFromEnds(values, moved, kind), outlineOfValues(values)));
+      return figuresOrNone(solveFloor(instrumentFromEnds(values, moved, kind), outlineOfValues(values)));
     },
   };
 }

@@ -1,7 +1,7 @@
 import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
-import type { Solution } from './solve.ts';
+import type { Tilted } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
 export interface Figures {
@@ -34,7 +34,7 @@ export const COVERAGE = 2;
 const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 
-export function figuresOf(solution: Solution): Figures {
+export function figuresOf(solution: Tilted): Figures {
   const { pitch, roll, deepest } = solution;
   const { job, seatLowest } = solution.instrument;
   const drawn = job.bridge.lowest === undefined ? undefined : sidesOf(job.bridge.lowest);
@@ -51,7 +51,7 @@ export function figuresOf(solution: Solution): Figures {
 }
 
 /** The floor's depth at the ends of its deepest edge (mouth, or rear where the pitch is forward), bass and treble. */
-export function edgeDepths(solution: Solution): Sides {
+export function edgeDepths(solution: Tilted): Sides {
   const { plane, outline, pitch, instrument } = solution;
   const hand = handSign(instrument.job);
   const atRear = pitch < 0;
@@ -61,7 +61,7 @@ export function edgeDepths(solution: Solution): Sides {
 }
 
 /** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
-export function leftAtEdge(solution: Solution): number {
+export function leftAtEdge(solution: Tilted): number {
   const wanted = edgeDepths(solution);
   const { fits } = solution.instrument.job;
   const last = fits[fits.length - 1];

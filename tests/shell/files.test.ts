@@ -1,6 +1,6 @@
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { builtCommand, type Command, type Desk, desk, INSIDES, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { builtCommand, type Command, type Desk, desk, INSIDES, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
 let command: Command;
 let room: Desk;
@@ -25,53 +25,53 @@ const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[
 const makeInto = (folder: string): string[] => ['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', folder];
 
 describe.each(WRITERS)('%s', (name, file, argsFor) => {
-  it('writes its file, into folders that it makes, and says so', () => {
-    const { code, out, err } = command.run(argsFor(room.path('a/b', file)));
+  it('writes its file, into folders that it makes, and says so', async () => {
+    const { code, out, err } = await inProcess(argsFor(room.path('a/b', file)));
     expect(code, err).toBe(0);
     expect(out).toContain(room.path('a/b', file));
     expect(room.files()).toEqual([`a/b/${file}`]);
   });
 
-  it('refuses a file of somebody else and leaves it byte for byte; --replace replaces it', () => {
+  it('refuses a file of somebody else and leaves it byte for byte; --replace replaces it', async () => {
     writeFileSync(room.path(file), FOREIGN);
-    const { code, out, err } = command.run(argsFor(room.path(file)));
+    const { code, out, err } = await inProcess(argsFor(room.path(file)));
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain(`'${room.path(file)}' is there already`);
     expect(err).toContain('--replace');
     expect(room.text(file)).toBe(FOREIGN);
-    expect(command.run([...argsFor(room.path(file)), '--replace']).code).toBe(0);
+    expect((await inProcess([...argsFor(room.path(file)), '--replace'])).code).toBe(0);
     expect(room.text(file)).not.toContain('of the maker');
     expect(room.files()).toEqual([file]);
   });
 
-  it('refuses an empty file, whose maker nobody knows', () => {
+  it('refuses an empty file, whose maker nobody knows', async () => {
     writeFileSync(room.path(file), '');
-    expect(command.run(argsFor(room.path(file))).code).toBe(2);
+    expect((await inProcess(argsFor(room.path(file)))).code).toBe(2);
     expect(room.text(file)).toBe('');
   });
 
-  it('takes no folder for a file, not even with --replace', () => {
+  it('takes no folder for a file, not even with --replace', async () => {
     mkdirSync(room.path(file));
     for (const more of [[], ['--replace']]) {
-      const { code, err } = command.run([...argsFor(room.path(file)), ...more]);
+      const { code, err } = await inProcess([...argsFor(room.path(file)), ...more]);
       expect(code, err).toBe(2);
       expect(err).not.toMatch(INSIDES);
     }
     expect(room.files()).toEqual([]);
   });
 
-  it('says when a part of the path is a file', () => {
+  it('says when a part of the path is a file', async () => {
     writeFileSync(room.path('file'), FOREIGN);
-    const { code, err } = command.run(argsFor(room.path('file', file)));
+    const { code, err } = await inProcess(argsFor(room.path('file', file)));
     expect(code).toBe(2);
     expect(err).toContain('not a folder');
     expect(room.text('file')).toBe(FOREIGN);
   });
 
-  it(name === 'start' ? 'never takes a job for its own output' : 'replaces its own output', () => {
-    expect(command.run(argsFor(room.path(file))).code).toBe(0);
+  it(name === 'start' ? 'never takes a job for its own output' : 'replaces its own output', async () => {
+    expect((await inProcess(argsFor(room.path(file)))).code).toBe(0);
     const first = room.text(file);
-    expect(command.run(argsFor(room.path(file))).code).toBe(name === 'start' ? 2 : 0);
+    expect((await inProcess(argsFor(room.path(file)))).code).toBe(name === 'start' ? 2 : 0);
     expect(room.text(file)).toBe(first);
     expect(room.files()).toEqual([file]);
   });
@@ -92,51 +92,51 @@ describe('make', () => {
     expect(files.map((name) => room.text(name))).toEqual(before);
   });
 
-  it.each(ALL)('with a foreign %s in the folder writes nothing at all', (name) => {
+  it.each(ALL)('with a foreign %s in the folder writes nothing at all', async (name) => {
     mkdirSync(room.path('results'));
     writeFileSync(room.path('results', name), FOREIGN);
-    const { code, out, err } = command.run(makeInto(room.path('results')));
+    const { code, out, err } = await inProcess(makeInto(room.path('results')));
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain(name);
     expect(room.files()).toEqual([`results/${name}`]);
     expect(room.text('results', name)).toBe(FOREIGN);
   });
 
-  it('names every foreign file at once', () => {
+  it('names every foreign file at once', async () => {
     for (const name of ALL) writeFileSync(room.path(name), FOREIGN);
-    const { code, err } = command.run(makeInto(room.folder));
+    const { code, err } = await inProcess(makeInto(room.folder));
     expect(code).toBe(2);
     for (const name of ALL) expect(err).toContain(`'${room.path(name)}'`);
   });
 
-  it('with a folder where its last file should stand writes nothing, also with --replace', () => {
+  it('with a folder where its last file should stand writes nothing, also with --replace', async () => {
     mkdirSync(room.path('trace.nc'));
     for (const more of [[], ['--replace']]) {
-      expect(command.run([...makeInto(room.folder), ...more]).code).toBe(2);
+      expect((await inProcess([...makeInto(room.folder), ...more])).code).toBe(2);
       expect(room.files()).toEqual([]);
     }
   });
 
-  it('without a shop file makes no program and says so', () => {
-    const { code, err } = command.run(['make', SAMPLE_JOB, '--into', room.folder]);
+  it('without a shop file makes no program and says so', async () => {
+    const { code, err } = await inProcess(['make', SAMPLE_JOB, '--into', room.folder]);
     expect(code).toBe(0);
     expect(err).toContain('no shop file was given');
     expect(room.files().filter((name) => name.endsWith('.nc'))).toEqual([]);
     expect(room.files()).toContain('guide.svg');
   });
 
-  it('says which of its files are left from an earlier run', () => {
-    expect(command.run(makeInto(room.folder)).code).toBe(0);
-    const { code, err } = command.run(['make', SAMPLE_JOB, '--into', room.folder]);
+  it('says which of its files are left from an earlier run', async () => {
+    expect((await inProcess(makeInto(room.folder))).code).toBe(0);
+    const { code, err } = await inProcess(['make', SAMPLE_JOB, '--into', room.folder]);
     expect(code).toBe(0);
     for (const name of ['floor.nc', 'air.nc', 'trace.nc']) expect(err).toContain(name);
     expect(err).toContain('earlier run');
   });
 
-  it('for a job that needs no cut writes the report alone; there is nothing to draw, cut or prove', () => {
+  it('for a job that needs no cut writes the report alone; there is nothing to draw, cut or prove', async () => {
     const job = room.path('low.yaml');
     writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
-    const { code, err } = command.run(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
+    const { code, err } = await inProcess(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
     expect(code, err).toBe(0);
     expect(err).toContain('no cut is needed');
     expect(room.files()).toEqual(['low.yaml', 'r/report.json', 'r/report.txt']);
@@ -145,7 +145,7 @@ describe('make', () => {
       ['route', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.nc')],
       ['prove', job, '--job', job, '--shop', SAMPLE_SHOP],
     ]) {
-      const ran = command.run(args);
+      const ran = await inProcess(args);
       expect(ran.code, args[0]).toBe(3);
       expect(ran.out).toBe('');
       expect(ran.err).toContain('no cut is needed');
@@ -154,7 +154,7 @@ describe('make', () => {
 });
 
 describe('the job file', () => {
-  it('is never taken for an output, even where it names the tool', () => {
+  it('is never taken for an output, even where it names the tool', async () => {
     const job = readFileSync(SAMPLE_JOB, 'utf8').replace('job: 1', '# pocketpitch guide, "format": 1\njob: 1');
     const file = room.path('job.svg');
     writeFileSync(file, job);
@@ -162,11 +162,11 @@ describe('the job file', () => {
       ['guide', file, '--out', file],
       ['route', file, '--shop', SAMPLE_SHOP, '--out', file],
     ])
-      expect(command.run(args).code).toBe(2);
+      expect((await inProcess(args)).code).toBe(2);
     expect(room.text('job.svg')).toBe(job);
   });
 
-  it('keeps every byte when a fit is refused, and no lock is left', () => {
+  it('keeps every byte when a fit is refused, and no lock is left', async () => {
     copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
     const before = room.text('job.yaml');
     for (const [depth, gap] of [
@@ -175,7 +175,7 @@ describe('the job file', () => {
       ['0.5 in', '0.4'],
       ['0.5', '0'],
     ] as const) {
-      const { code, out, err } = command.run(['fit', room.path('job.yaml'), '--depth', depth, '--gap', gap]);
+      const { code, out, err } = await inProcess(['fit', room.path('job.yaml'), '--depth', depth, '--gap', gap]);
       expect([2, 3], err).toContain(code);
       expect(out).toBe('');
       expect(err).toMatch(/^error |: error /);
@@ -184,32 +184,32 @@ describe('the job file', () => {
     }
   });
 
-  it('takes a fit, keeping the rest of its text', () => {
+  it('takes a fit, keeping the rest of its text', async () => {
     copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
     const before = room.text('job.yaml');
     const args = ['fit', room.path('job.yaml'), '--depth', '0.5 ± 0.03', '--gap', '0.45', '--note', 'a "note": # here'];
-    const { code, err } = command.run(args);
+    const { code, err } = await inProcess(args);
     expect(code, err).toBe(0);
     expect(room.text('job.yaml').startsWith(before)).toBe(true);
     expect(room.text('job.yaml')).toContain('0.5 ± 0.03');
-    expect(command.run(['solve', room.path('job.yaml')]).code).toBe(0);
+    expect((await inProcess(['solve', room.path('job.yaml')])).code).toBe(0);
     expect(room.files()).toEqual(['job.yaml']);
   });
 
-  it('is told from another that is being written at this moment', () => {
+  it('is told from another that is being written at this moment', async () => {
     copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
     writeFileSync(room.path('.job.yaml.lock'), '');
-    const { code, err } = command.run(['fit', room.path('job.yaml'), '--depth', '0.5', '--gap', '0.45']);
+    const { code, err } = await inProcess(['fit', room.path('job.yaml'), '--depth', '0.5', '--gap', '0.45']);
     expect(code).toBe(2);
     expect(err).toContain('.job.yaml.lock');
     expect(room.text('job.yaml')).toBe(readFileSync(SAMPLE_JOB, 'utf8'));
   });
 
-  it('stays behind its link when a fit goes in', () => {
+  it('stays behind its link when a fit goes in', async () => {
     mkdirSync(room.path('real'));
     copyFileSync(SAMPLE_JOB, room.path('real/job.yaml'));
     symlinkSync(room.path('real/job.yaml'), room.path('link.yaml'));
-    const { code, err } = command.run(['fit', room.path('link.yaml'), '--depth', '0.5', '--gap', '0.45']);
+    const { code, err } = await inProcess(['fit', room.path('link.yaml'), '--depth', '0.5', '--gap', '0.45']);
     expect(code, err).toBe(0);
     expect(readlinkSync(room.path('link.yaml'))).toBe(room.path('real/job.yaml'));
     expect(room.text('real/job.yaml')).toContain('fits:');

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { builtCommand, type Command, desk, INSIDES, ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { builtCommand, type Command, desk, INSIDES, inProcess, ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
 let command: Command;
 const room = desk();
@@ -41,8 +41,8 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
 const NAMES = Object.keys(COMMANDS);
 
 describe('help', () => {
-  it('lists every command, and no other than is tested here', () => {
-    const { code, out, err } = command.run(['--help']);
+  it('lists every command, and no other than is tested here', async () => {
+    const { code, out, err } = await inProcess(['--help']);
     expect(code).toBe(0);
     expect(err).toBe('');
     const listed = [...out.matchAll(/^ {2}([a-z]+)(?: \[| <| {2,})/gm)].map((match) => match[1]);
@@ -52,8 +52,8 @@ describe('help', () => {
     expect(out).toContain('SAFETY.md');
   });
 
-  it.each(NAMES)('%s tells its options and an example', (name) => {
-    const { code, out, err } = command.run([name, '--help']);
+  it.each(NAMES)('%s tells its options and an example', async (name) => {
+    const { code, out, err } = await inProcess([name, '--help']);
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(new RegExp(`^Usage: pocketpitch ${name} `));
     for (const option of COMMANDS[name]?.options ?? []) expect(out).toContain(option);
@@ -74,9 +74,10 @@ describe('help', () => {
 });
 
 describe('the examples', () => {
-  it('of the help run as they stand, in order, with a job, a shop file and a program of those names', () => {
+  it('of the help run as they stand, in order, with a job, a shop file and a program of those names', async () => {
     command.run(['start', 'six-string-25-5', room.path('my-job.yaml')]);
-    const lines = NAMES.map((name) => /\nExample: pocketpitch (.*)/.exec(command.run([name, '--help']).out)?.[1] ?? '');
+    const helps = await Promise.all(NAMES.map((name) => inProcess([name, '--help'])));
+    const lines = helps.map(({ out }) => /\nExample: pocketpitch (.*)/.exec(out)?.[1] ?? '');
     expect(lines.every((line) => line !== '')).toBe(true);
     expect(command.run(['start', 'shop', room.path('my-shop.yaml')]).code).toBe(0);
     for (const line of lines) {
@@ -96,8 +97,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
   const full: Readonly<Record<string, string>> = {
     job: SAMPLE_JOB,
     program: SAMPLE_JOB,
-    '--out': 'x.svg',
-    '--into': 'x',
+    '--out': room.path('x.svg'),
+    '--into': room.path('x'),
     '--job': SAMPLE_JOB,
     '--shop': SAMPLE_SHOP,
   };
@@ -107,15 +108,15 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
       .flatMap((need) => (need.startsWith('--') ? [need, full[need] ?? ''] : [full[need] ?? '']));
   const missing = NAMES.flatMap((name) => (COMMANDS[name]?.needs ?? []).map((need) => [name, need] as const));
 
-  it.each(missing)('%s without %s', (name, need) => {
-    const { code, out, err } = command.run([name, ...lineWithout(name, need)], { cwd: room.folder });
+  it.each(missing)('%s without %s', async (name, need) => {
+    const { code, out, err } = await inProcess([name, ...lineWithout(name, need)]);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain(need.replace(/^--/, ''));
     expect(err).not.toMatch(INSIDES);
   });
 
-  it.each(NAMES)('%s with an option it does not know', (name) => {
-    const { code, out, err } = command.run([name, ...lineWithout(name, ''), '--sideways'], { cwd: room.folder });
+  it.each(NAMES)('%s with an option it does not know', async (name) => {
+    const { code, out, err } = await inProcess([name, ...lineWithout(name, ''), '--sideways']);
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain('--sideways');
     expect(err).not.toMatch(INSIDES);
@@ -129,17 +130,27 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
     ['an option without its value', ['guide', SAMPLE_JOB, '--out'], '--out'],
     ['an unknown kind of proof', ['prove', SAMPLE_JOB, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'water'], 'water'],
     ['a guide that is no .svg', ['guide', SAMPLE_JOB, '--out', 'guide.bmp'], '.svg'],
-    ['route without a shop file', ['route', SAMPLE_JOB, '--out', 'x.nc'], '--shop'],
+    ['route without a shop file', ['route', SAMPLE_JOB, '--out', room.path('x.nc')], '--shop'],
     ['a fit without a depth', ['fit', SAMPLE_JOB, '--gap', '0.5'], '--depth'],
     ['a fit with half a gap', ['fit', SAMPLE_JOB, '--depth', '0.5', '--gap-bass', '0.5'], '--gap-treble'],
     ['a fit into standard input', ['fit', '-', '--depth', '0.5', '--gap', '0.5'], 'standard input'],
-    ['job and shop both from standard input', ['make', '-', '--shop', '-', '--into', 'x'], 'standard input'],
-    ['job and shop of a guide both from standard input', ['guide', '-', '--shop', '-', '--out', 'x.svg'], 'standard input'],
-    ['job and shop of a program both from standard input', ['route', '-', '--shop', '-', '--out', 'x.nc'], 'standard input'],
+    ['job and shop both from standard input', ['make', '-', '--shop', '-', '--into', room.path('x')], 'standard input'],
+    [
+      'job and shop of a guide both from standard input',
+      ['guide', '-', '--shop', '-', '--out', room.path('x.svg')],
+      'standard input',
+    ],
+    [
+      'job and shop of a program both from standard input',
+      ['route', '-', '--shop', '-', '--out', room.path('x.nc')],
+      'standard input',
+    ],
     ['program and job both from standard input', ['prove', '-', '--job', '-', '--shop', SAMPLE_SHOP], 'standard input'],
-  ])('%s', (_, args, said) => {
+  ])('%s', async (_, args, said) => {
     const before = room.files();
-    const { code, out, err } = command.run(args, { cwd: room.folder, input: readFileSync(SAMPLE_JOB) });
+    // Only a process of its own has a standard input to give.
+    const ran = args.includes('-') ? command.run(args, { input: readFileSync(SAMPLE_JOB) }) : await inProcess(args);
+    const { code, out, err } = ran;
     expect({ code, out }, err).toEqual({ code: 2, out: '' });
     expect(err).toContain(said);
     expect(err).not.toMatch(INSIDES);

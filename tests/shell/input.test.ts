@@ -86,7 +86,7 @@ describe.each(READERS)('%s', (name, argsFor) => {
 });
 
 describe('problems', () => {
-  it('of the job and of the shop file are all said at once, by file, line and column', () => {
+  it('of the job and of the shop file are all said at once, by file, line and column', async () => {
     const badJob = put(
       'job.yaml',
       job.replace('frets: 20', 'frets: twenty').replace('relief: 0.15', 'releif: 0.15').replace('depth: 17.4', 'depth: 1.74'),
@@ -101,7 +101,7 @@ describe('problems', () => {
       ['route', badJob, '--shop', badShop, '--out', room.path('x.nc')],
       ['prove', SAMPLE_JOB, '--job', badJob, '--shop', badShop],
     ]) {
-      const { code, out, err } = command.run(args);
+      const { code, out, err } = await inProcess(args);
       expect({ code, out }, err).toEqual({ code: 2, out: '' });
       const lines = err.trimEnd().split('\n');
       for (const [file, word] of [
@@ -119,19 +119,19 @@ describe('problems', () => {
     }
   });
 
-  it('of a missing job and a missing shop file are both said', () => {
+  it('of a missing job and a missing shop file are both said', async () => {
     for (const args of [
       ['make', room.path('no-job.yaml'), '--shop', room.path('no-shop.yaml'), '--into', room.path('x')],
       ['route', room.path('no-job.yaml'), '--shop', room.path('no-shop.yaml'), '--out', room.path('x.nc')],
     ]) {
-      const { code, err } = command.run(args);
+      const { code, err } = await inProcess(args);
       expect(code).toBe(2);
       expect(err).toContain('no-job.yaml');
       expect(err).toContain('no-shop.yaml');
     }
   });
 
-  it('of a sound job that cannot be made are exit 3, and say what is missing and by how much', () => {
+  it('of a sound job that cannot be made are exit 3, and say what is missing and by how much', async () => {
     const cases: readonly (readonly [string, string, RegExp])[] = [
       [job.replace('bass: 1.2 ± 0.05', 'bass: 9.2 ± 0.05'), shop, /tilt-too-steep|3 degrees/],
       [job.replace('leastFloor: 10', 'leastFloor: 23.5'), shop, /thin/],
@@ -142,15 +142,15 @@ describe('problems', () => {
       [job, shop.replace('diameter: 6, ', ''), /cutter\.diameter/],
       [job, shop.replace('units: mm, look', 'look'), /program\.units/],
     ];
-    cases.forEach(([jobText, shopText, said], index) => {
+    for (const [index, [jobText, shopText, said]] of cases.entries()) {
       expect(jobText + shopText).not.toBe(job + shop);
       const args = ['--shop', put(`shop-${index}.yaml`, shopText), '--into', room.path('x')];
-      const { code, out, err } = command.run(['make', put(`job-${index}.yaml`, jobText), ...args]);
+      const { code, out, err } = await inProcess(['make', put(`job-${index}.yaml`, jobText), ...args]);
       expect({ code, out }, err).toEqual({ code: 3, out: '' });
       expect(err).toMatch(said);
       expect(err).not.toMatch(INSIDES);
       expect(room.files()).not.toContain('x/report.txt');
-    });
+    }
   });
 
   it('of every refused job are exit 2 here as well', async () => {
@@ -196,19 +196,22 @@ describe('a program', () => {
     ['judged as if for the air', (text) => text, 'air'],
     ['judged as if it walked round', (text) => text, 'trace'],
   ];
-  it.each(CHANGED)('%s is not proved: exit 4, the verdict on standard output, each fault with its line', (name, change, kind) => {
-    const file = put('changed.nc', change(readFileSync(floor, 'utf8')));
-    const { code, out, err } = command.run(proof(file, '--as', kind));
-    expect(code, `${name}: ${err}`).toBe(4);
-    expect(out).toMatch(/^not proved: \d+ faults?\n {2}[a-z]+, line \d+: /);
-    expect(out + err).not.toMatch(/\n\s+at |node:internal/);
-  });
+  it.each(CHANGED)(
+    '%s is not proved: exit 4, the verdict on standard output, each fault with its line',
+    async (name, change, kind) => {
+      const file = put('changed.nc', change(readFileSync(floor, 'utf8')));
+      const { code, out, err } = await inProcess(proof(file, '--as', kind));
+      expect(code, `${name}: ${err}`).toBe(4);
+      expect(out).toMatch(/^not proved: \d+ faults?\n {2}[a-z]+, line \d+: /);
+      expect(out + err).not.toMatch(/\n\s+at |node:internal/);
+    },
+  );
 
   it.each([
     ['missing', () => room.path('nowhere.nc')],
     ['a folder', () => room.path('folder')],
-  ])('that is %s is exit 2', (_, file) => {
-    const { code, out, err } = command.run(proof(file()));
+  ])('that is %s is exit 2', async (_, file) => {
+    const { code, out, err } = await inProcess(proof(file()));
     expect({ code, out }).toEqual({ code: 2, out: '' });
     expect(err).toContain('cannot be read');
   });

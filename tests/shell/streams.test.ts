@@ -1,6 +1,16 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { builtCommand, type Command, desk, INSIDES, SAMPLE_JOB, SAMPLE_SHOP, spawned, watched } from '../support/command.ts';
+import {
+  builtCommand,
+  type Command,
+  desk,
+  INSIDES,
+  inProcess,
+  SAMPLE_JOB,
+  SAMPLE_SHOP,
+  spawned,
+  watched,
+} from '../support/command.ts';
 
 let command: Command;
 const room = desk();
@@ -30,19 +40,19 @@ describe('standard output holds the results and nothing else', () => {
     expect(err).toContain('warning stays-hold-up');
   });
 
-  it("a guide's and a program's warnings about the job are not swallowed", () => {
+  it("a guide's and a program's warnings about the job are not swallowed", async () => {
     for (const args of [
       ['guide', SAMPLE_JOB, '--out', room.path('guide.svg')],
       ['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', room.path('floor.nc')],
     ]) {
-      const { code, out, err } = command.run(args);
+      const { code, out, err } = await inProcess(args);
       expect(code).toBe(0);
       expect(out).not.toContain('warning');
       expect(err, args[0]).toContain('warning wish-short');
     }
   });
 
-  it('a ± that changes nothing is warned of, in job and in shop file', () => {
+  it('a ± that changes nothing is warned of, in job and in shop file', async () => {
     writeFileSync(room.path('job.yaml'), readFileSync(SAMPLE_JOB, 'utf8').replace('leastFloor: 10', 'leastFloor: 10 ± 0.1'));
     writeFileSync(room.path('shop.yaml'), readFileSync(SAMPLE_SHOP, 'utf8').replace('above: 8', 'above: 8 ± 0.1'));
     const args = ['--shop', room.path('shop.yaml')];
@@ -51,7 +61,7 @@ describe('standard output holds the results and nothing else', () => {
       ['guide', room.path('job.yaml'), ...args, '--out', room.path('guide.svg')],
       ['route', room.path('job.yaml'), ...args, '--out', room.path('floor.nc')],
     ]) {
-      const { code, err } = command.run(line);
+      const { code, err } = await inProcess(line);
       expect(code).toBe(0);
       expect(err, line[0]).toMatch(/job\.yaml:\d+:\d+: warning /);
       expect(err, line[0]).toMatch(/shop\.yaml:\d+:\d+: warning /);

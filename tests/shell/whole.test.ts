@@ -52,7 +52,7 @@ describe('a file is never seen half-written', () => {
   });
 
   it('when the run is killed at any moment', async () => {
-    const KILLS = 10;
+    const KILLS = 7;
     let killed = 0;
     for (let i = 0; i < KILLS; i++) {
       const job = i % 2 === 0 ? OTHER : SAMPLE_JOB;

@@ -2,7 +2,7 @@ import type { Job } from '../../src/job/job.ts';
 import { type Measured, measured } from '../../src/kernel/measured.ts';
 
 /** An input with a small stated ±, for tests that need a job without a file. */
-export const m = (value: number, bound = 0.05): Measured => measured(value, bound, true);
+const m = (value: number, bound = 0.05): Measured => measured(value, bound, true);
 
 export interface Plain {
   readonly hand?: 'right' | 'left';
@@ -96,5 +96,6 @@ export function jobOf(plain: Plain): Job {
     },
     fits: [],
     target: { gap: 0, within: 0.05, highest: 3, wished: 6.35, floor: 'pitch', skim: 0, ...plain.target },
+    assumed: [],
   };
 }

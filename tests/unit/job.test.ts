@@ -95,6 +95,20 @@ describe('a job file', () => {
       },
       fits: [],
       target: { gap: 0, within: 0.05, highest: 3, wished: 6.35, floor: 'pitch', skim: 0 },
+      assumed: [
+        'hand right',
+        'strings.compensation 0 mm',
+        'neck.relief 0 mm',
+        'neck.crownTilt 0 degrees',
+        'pocket.cornerRadius 0 mm',
+        'pocket.leastFloor 10 mm',
+        'target.gap 0 mm',
+        'target.within 0.05 mm',
+        'target.highest 3 mm',
+        'target.wished 6.35 mm',
+        'target.floor pitch',
+        'target.skim 0 mm',
+      ],
     });
   });
 
