@@ -3,6 +3,7 @@ import { readJob } from './job/readJob.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
 import type { Outcome } from './report/outcome.ts';
+import { fitStateOf } from './solve/fitting.ts';
 import { settingOf } from './solve/setting.ts';
 import { sidewaysOf } from './solve/sideways.ts';
 import type { Solution } from './solve/solve.ts';
@@ -48,6 +49,7 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
     uncertainty,
     evidence,
     stops: stopsOf(solved.value),
+    fitting: read.value.fits.length === 0 ? null : fitStateOf(solved.value),
     setting: settingOf(solution, action),
     action,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),

@@ -1,6 +1,6 @@
 import type { Job } from '../job/job.ts';
 import { adjust } from '../kernel/adjust.ts';
-import { inputsOf, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, valuesBy } from '../kernel/measured.ts';
 import { type DeepEdge, type Ends, misfits } from './equations.ts';
 import type { JobValues } from './neck.ts';
 
@@ -8,17 +8,17 @@ import type { JobValues } from './neck.ts';
 const END_STEP_MM = 0.05;
 
 /** How the answer moves with one input: the adjusted inputs' and the ends' derivatives with respect to that input as read. */
-export interface Influence {
-  readonly path: string;
-  readonly inputs: ReadonlyMap<string, number>;
+interface Influence {
+  readonly inputs: readonly number[];
   readonly ends: readonly number[];
 }
 
 export interface Combined {
   readonly values: JobValues;
   readonly ends: Ends;
-  /** Adjusted inputs by path. */
-  readonly adjusted: ReadonlyMap<string, number>;
+  /** The inputs that vary, in the order of `adjusted` and of each list of `influences`. */
+  readonly paths: readonly string[];
+  readonly adjusted: readonly number[];
   readonly chiSquare: number;
   /** How many readings are redundant. */
   readonly freedom: number;
@@ -39,7 +39,8 @@ const asEnds = (v: readonly number[]): Ends => ({
 export function combine(job: Job, start: Ends, edge: DeepEdge): Combined | null {
   const inputs = inputsOf(job).filter(({ measured }) => measured.bound > 0);
   const u = inputs.map(({ measured }) => measured.bound / Math.sqrt(3));
-  const valuesAt = (x: readonly number[]): JobValues => valuesOf(job, new Map(inputs.map(({ path }, i) => [path, x[i] ?? 0])));
+  const paths = inputs.map(({ path }) => path);
+  const valuesAt: (x: readonly number[]) => JobValues = valuesBy(job, paths);
   const adjusted = adjust({
     observed: inputs.map(({ measured }) => measured.value),
     u,
@@ -52,15 +53,15 @@ export function combine(job: Job, start: Ends, edge: DeepEdge): Combined | null 
   return {
     values: valuesAt(x),
     ends: asEnds(unknowns),
-    adjusted: new Map(inputs.map(({ path }, i) => [path, x[i] ?? 0])),
+    paths,
+    adjusted: x,
     chiSquare,
     freedom,
     corrections: inputs
       .map(({ path, measured }, i) => ({ path, inU: ((x[i] ?? 0) - measured.value) / (u[i] ?? 1) }))
       .sort((a, b) => Math.abs(b.inU) - Math.abs(a.inU)),
-    influences: inputs.map(({ path }, j) => ({
-      path,
-      inputs: new Map(inputs.map(({ path: other }, i) => [other, inputByObserved(i, j)])),
+    influences: inputs.map((_, j) => ({
+      inputs: inputs.map((__, i) => inputByObserved(i, j)),
       ends: unknowns.map((_, i) => unknownByObserved(i, j)),
     })),
   };

@@ -51,3 +51,38 @@ export function valuesOf<T>(tree: T, override: ReadonlyMap<string, number> = new
   if (Array.isArray(tree)) return tree.map((child, index) => valuesOf(child, override, at(String(index)))) as Values<T>;
   return Object.fromEntries(Object.entries(tree).map(([key, child]) => [key, valuesOf(child, override, at(key))])) as Values<T>;
 }
+
+/**
+ * `valuesOf` for many calls: the leaves at `paths` are given by number each time, in the order of `paths`; all else is read once.
+ * Subtrees without such a leaf are shared between the answers.
+ */
+export function valuesBy<T>(tree: T, paths: readonly string[]): (numbers: readonly number[]) => Values<T> {
+  const places = new Map(paths.map((path, index) => [path, index]));
+  type Maker = (numbers: readonly number[]) => unknown;
+  /** A constant, or how to make the node anew. */
+  const makerOf = (node: unknown, prefix: string): { readonly fixed: unknown } | Maker => {
+    if (isMeasured(node)) {
+      const place = places.get(prefix);
+      return place === undefined ? { fixed: node.value } : (numbers) => numbers[place];
+    }
+    if (typeof node !== 'object' || node === null) return { fixed: node };
+    const isList = Array.isArray(node);
+    const made = Object.entries(node).map(
+      ([key, child]) => [key, makerOf(child, prefix === '' ? key : `${prefix}.${key}`)] as const,
+    );
+    const fixed: Record<string, unknown> | unknown[] = isList ? [] : {};
+    const moving: (readonly [string, Maker])[] = [];
+    for (const [key, each] of made) {
+      if (typeof each === 'function') moving.push([key, each]);
+      (fixed as Record<string, unknown>)[key] = typeof each === 'function' ? undefined : each.fixed;
+    }
+    if (moving.length === 0) return { fixed };
+    return (numbers) => {
+      const out = (isList ? [...(fixed as unknown[])] : { ...fixed }) as Record<string, unknown>;
+      for (const [key, maker] of moving) out[key] = maker(numbers);
+      return out;
+    };
+  };
+  const whole = makerOf(tree, '');
+  return (numbers) => (typeof whole === 'function' ? whole(numbers) : whole.fixed) as Values<T>;
+}

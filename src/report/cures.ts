@@ -1,7 +1,7 @@
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
 import type { Outcome } from './outcome.ts';
-import { inAllUnits, mm, table, wrap } from './text.ts';
+import { lengthsIn, mm, table, wrap } from './text.ts';
 import { CAUTION } from './words.ts';
 
 const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (cure: Cure) => string; readonly also: string }>> =
@@ -75,7 +75,9 @@ export function curesText(outcome: Outcome): string {
   ]);
   const columns = ['cure', 'amount', 'angle', 'at mouth', 'last fret', 'highest', 'screw bite', 'seen', 'undone'];
   const notes = cures.flatMap((cure) =>
-    wrap(`  ${WHAT[cure.name].name}: ${inAllUnits(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`),
+    wrap(
+      `  ${WHAT[cure.name].name}: ${lengthsIn('mm').full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`,
+    ),
   );
   return `${[
     ...head,

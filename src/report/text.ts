@@ -1,14 +1,35 @@
 import { decimalInchText, nearest64thText } from '../kernel/dimension.ts';
+import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 
-/** How texts for the bench are laid out: millimetres with inches beside them, tables, wrapped prose. */
+/** How texts for the bench are laid out: the job's own unit first, tables, wrapped prose. */
 
 const WIDEST_COLUMNS = 100;
 
+/** Millimetres to the hundredth, without a minus before nothing. */
 export const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
 
-/** mm, decimal inch and the nearest 1/64, as a maker reads them off calipers or a rule. */
-export function inAllUnits(value: number): string {
-  return `${mm(value)} (${decimalInchText(value, 4)}, about ${nearest64thText(value)})`;
+/** Lengths in the words of one job: `short` for tables and prose, `full` for what is set on calipers or a rule, `spread` for a ±. */
+export interface Lengths {
+  readonly short: (value: number) => string;
+  readonly full: (value: number) => string;
+  readonly spread: (value: number) => string;
+}
+
+const MILLIMETRES: Lengths = {
+  short: mm,
+  full: (value) => `${mm(value)} (${decimalInchText(value)}, about ${nearest64thText(value)})`,
+  // A ± never rounds down to nothing.
+  spread: (value) => (value > 0 && value < 0.005 ? 'under 0.01 mm' : `±${mm(value)}`),
+};
+
+const INCHES: Lengths = {
+  short: (value) => decimalInchText(value),
+  full: (value) => `${decimalInchText(value)} (about ${nearest64thText(value)}, ${mm(value)})`,
+  spread: (value) => (value > 0 && value / MM_PER_INCH < 0.0005 ? 'under 0.001 in' : `±${decimalInchText(value)}`),
+};
+
+export function lengthsIn(units: Unit): Lengths {
+  return units === 'mm' ? MILLIMETRES : INCHES;
 }
 
 export function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {

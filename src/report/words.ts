@@ -2,7 +2,7 @@ import { toDegrees } from '../kernel/units.ts';
 import { type CureName, curesOf } from '../solve/cures.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import type { Outcome } from './outcome.ts';
-import { inAllUnits, mm, table, wrap } from './text.ts';
+import { lengthsIn, mm, table, wrap } from './text.ts';
 
 export const CAUTION =
   'Read SAFETY.md first. Wood taken off is not put back: stop early, fit, measure, go on. Local codes, the machine manual and licensed practice come before this sheet.';
@@ -31,7 +31,7 @@ export function leadSentence(outcome: Outcome): string {
   const way = solution.pitch > 0 ? 'back' : 'forward';
   const slope = solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees, ${way})`;
   const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${mm(Math.abs(solution.nutDrop))}`;
-  return `Take off ${inAllUnits(floor.deepest)}, ±${uncertainty.deepest.toFixed(2)} mm, ${running}${slope}.${skim} ${nut}; ${reach}`;
+  return `Take off ${lengthsIn('mm').full(floor.deepest)}, ±${uncertainty.deepest.toFixed(2)} mm, ${running}${slope}.${skim} ${nut}; ${reach}`;
 }
 
 function headPart(outcome: Outcome): string[] {

@@ -7,7 +7,7 @@ import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, valuesBy, valuesOf } from '../kernel/measured.ts';
 import { type Solution, solve } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -29,54 +29,46 @@ export interface Solved {
   readonly warnings: readonly Finding[];
 }
 
-function solveByKind(job: Job, kind: EvidenceKind, override: ReadonlyMap<string, number>): Result<Solution> {
-  const values = valuesOf(job, override);
-  return solve(placeInstrument(values, kind), outlineOfValues(values));
-}
-
 function inputsThatVary(job: Job) {
   return inputsOf(job)
     .filter(({ measured }) => measured.bound > 0)
     .map(({ path, measured }) => ({ path, value: measured.value, bound: measured.bound, stated: measured.stated }));
 }
 
-function figuresOrNone(solved: Result<Solution>): Figures | undefined {
-  return solved.ok ? figuresOf(solved.value) : undefined;
+function figuresOrNone(solved: Result<Solution>, edge: DeepEdge): Figures | undefined {
+  return solved.ok ? figuresOf(solved.value, edge) : undefined;
 }
 
-function movablePlain(job: Job, kind: EvidenceKind): Movable {
+function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge): Movable {
   const inputs = inputsThatVary(job);
+  const paths = inputs.map(({ path }) => path);
+  const valuesAt = valuesBy(job, paths);
   return {
     inputs,
     figuresAt: (errors) => {
-      const override = new Map(inputs.map(({ path, value }, i) => [path, value + (errors[i] ?? 0)]));
-      return figuresOrNone(solveByKind(job, kind, override));
+      const values = valuesAt(inputs.map(({ value }, i) => value + (errors[i] ?? 0)));
+      return figuresOrNone(solve(placeInstrument(values, kind), outlineOfValues(values)), edge);
     },
   };
 }
 
 /** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
-function movableCombined(job: Job, combined: Combined, kind: EvidenceKind): Movable {
-  const { influences, adjusted, ends } = combined;
+function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge): Movable {
+  const { influences, adjusted, ends, paths } = combined;
+  const valuesAt = valuesBy(job, paths);
   return {
     inputs: inputsThatVary(job),
     figuresAt: (errors) => {
       const off = influences.flatMap((influence, j) => (errors[j] ? [{ influence, by: errors[j] }] : []));
       const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
-      const values = valuesOf(
-        job,
-        new Map(
-          [...adjusted].map(([path, value]) => [
-            path,
-            off.reduce((sum, { influence, by }) => sum + by * (influence.inputs.get(path) ?? 0), value),
-          ]),
-        ),
+      const values = valuesAt(
+        adjusted.map((value, i) => off.reduce((sum, { influence, by }) => sum + by * (influence.inputs[i] ?? 0), value)),
       );
       const moved: Ends = {
         nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
         seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
       };
-      return figuresOrNone(solve(instrumentFromEnds(values, moved, kind), outlineOfValues(values)));
+      return figuresOrNone(solve(instrumentFromEnds(values, moved, kind), outlineOfValues(values)), edge);
     },
   };
 }
@@ -124,8 +116,8 @@ function badFits(values: JobValues, edge: DeepEdge): Finding[] {
             code: 'fit-floor',
             severity: 'error',
             exit: 2,
-            message: `fit ${index + 1} gives depths that no floor with the job's skim has at its deepest edge`,
-            expected: 'depths at least as great as target.skim at both sides',
+            message: `fit ${index + 1} gives depths at its deepest edge that no floor of this pocket has: it would be far too steep`,
+            expected: 'depths as they were read at that fit, in the units of the file',
           },
         ],
   );
@@ -150,11 +142,11 @@ export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Res
   if (equations <= 4 && values.fits.length === 0) {
     if (!alone.ok) return alone;
     const uncertainty = propagate(
-      figuresOf(alone.value),
-      movable(() => movablePlain(job, kind)),
+      figuresOf(alone.value, edge),
+      movable(() => movablePlain(job, kind, edge)),
     );
     const used = kind === 'drawing' ? [...kinds, 'drawing'] : kinds;
-    const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value), uncertainty);
+    const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value, edge), uncertainty);
     const evidence = [...used.map((each) => ({ kind: each, agrees: true })), ...compared];
     return good({ solution: alone.value, uncertainty, evidence, p: undefined, edge, warnings: [] });
   }
@@ -174,10 +166,10 @@ export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Res
   if (!solved.ok) return solved;
   const p = combined.freedom > 0 ? 1 - jstat.chisquare.cdf(combined.chiSquare, combined.freedom) : undefined;
   const agrees = p === undefined || p >= AGREES_FROM_P;
-  const figures = figuresOf(solved.value);
+  const figures = figuresOf(solved.value, edge);
   const uncertainty = propagate(
     figures,
-    movable(() => movableCombined(job, combined, kind)),
+    movable(() => movableCombined(job, combined, kind, edge)),
   );
   return good({
     solution: solved.value,

@@ -8,23 +8,28 @@ export interface Stop {
   readonly why: string;
 }
 
+/** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
+const DRAWING_FIRST =
+  'a drawing is for planning: bolt the neck on as it is, string it, and note that as the first fit (depth 0), or give asFound readings';
+
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
  * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops may use up what
  * `target.within` forgives, but aim half of that short, since too little is put right by one more fit and too much is not; where the ± is
- * as large as what is left they go half the way.
+ * as large as what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
  */
-export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty'>): Stop[] {
-  const { solution, uncertainty } = solved;
+export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
+  const { solution, uncertainty, edge } = solved;
   if (solution.deepest === 0) return [];
   const { target, fits } = solution.instrument.job;
-  const edge = edgeDepths(solution);
-  const whole = (edge.bass + edge.treble) / 2;
-  const left = leftAtEdge(solution);
+  const wanted = edgeDepths(solution, edge);
+  const whole = (wanted.bass + wanted.treble) / 2;
+  const left = leftAtEdge(solution, edge);
   const reached = whole - left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
   const end: Stop = { deepest: whole, why: 'the depth worked out: fit, and you should be done' };
   if (fits.length === 0) {
+    if (solution.instrument.kind === 'drawing') return [{ deepest: 0, why: DRAWING_FIRST }, end];
     const first = whole - open;
     if (first > 0) return [{ deepest: first, why: 'fit here: the chance that it is already too deep is under 2.5 %' }, end];
     return [{ deepest: 0, why: 'the ± is as large as the whole cut: measure again before the first one' }, end];

@@ -1,3 +1,4 @@
+import type { DeepEdge } from '../instrument/equations.ts';
 import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
@@ -34,7 +35,7 @@ export const COVERAGE = 2;
 const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 
-export function figuresOf(solution: Solution): Figures {
+export function figuresOf(solution: Solution, edge: DeepEdge): Figures {
   const { pitch, roll, deepest } = solution;
   const { job, seatLowest } = solution.instrument;
   const drawn = job.bridge.lowest === undefined ? undefined : sidesOf(job.bridge.lowest);
@@ -44,25 +45,25 @@ export function figuresOf(solution: Solution): Figures {
     pitch,
     roll,
     deepest,
-    left: leftAtEdge(solution),
+    left: leftAtEdge(solution, edge),
     drawingBass: over(drawn?.bass, seatLowest[0]),
     drawingTreble: over(drawn?.treble, seatLowest[seatLowest.length - 1]),
   };
 }
 
-/** The floor's depth at the ends of its deepest edge (mouth, or rear where the pitch is forward), bass and treble. */
-export function edgeDepths(solution: Solution): Sides {
-  const { plane, outline, pitch, instrument } = solution;
+/** The floor's depth at the ends of the edge at which fits are measured (mouth, or rear where the pitch is forward), bass and treble. */
+export function edgeDepths(solution: Solution, edge: DeepEdge): Sides {
+  const { plane, outline, instrument } = solution;
   const hand = handSign(instrument.job);
-  const atRear = pitch < 0;
+  const atRear = edge === 'rear';
   const x = atRear ? outline.length : 0;
   const half = atRear ? outline.rearHalf : outline.mouthHalf;
   return { bass: depthAt(plane, x, -hand * half), treble: depthAt(plane, x, hand * half) };
 }
 
 /** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
-export function leftAtEdge(solution: Solution): number {
-  const wanted = edgeDepths(solution);
+export function leftAtEdge(solution: Solution, edge: DeepEdge): number {
+  const wanted = edgeDepths(solution, edge);
   const { fits } = solution.instrument.job;
   const last = fits[fits.length - 1];
   const reached = last === undefined ? { bass: 0, treble: 0 } : sidesOf(last.depth);
