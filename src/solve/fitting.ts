@@ -1,9 +1,9 @@
-import { type DeepEdge, fitPlane } from '../instrument/equations.ts';
-import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
-import { reachOf } from './gaps.ts';
+import type { DeepEdge } from '../instrument/equations.ts';
+import type { Sides } from '../instrument/neck.ts';
+import { afterFit, reachedOf } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
 import { stopsOf } from './stops.ts';
-import { edgeDepths, leftAtEdge } from './uncertainty.ts';
+import { edgeDepths } from './uncertainty.ts';
 
 /** What the test fits say together with all other evidence: what is reached, what is left, where to stop next (mm, at the deepest edge). */
 export interface FitState {
@@ -24,33 +24,18 @@ export interface FitState {
   readonly wayBack: number;
 }
 
-/**
- * How far the neck has gone past where it should stand on the floor reached (mm, in the gap): pitched back, the highest string under its
- * target; pitched forward, whichever of the two musts stops it first.
- */
-function pastOnFloor(solved: Solved, reached: Sides): number {
-  const { instrument, outline } = solved.solution;
-  const { target } = instrument.job;
-  const plane = fitPlane(outline, handSign(instrument.job), solved.edge, reached, target.skim);
-  if (plane === null) return Number.NEGATIVE_INFINITY;
-  const { lowest, highest } = reachOf(instrument, plane);
-  return solved.edge === 'mouth' ? target.gap - lowest : Math.max(highest - target.highest, lowest - target.gap);
-}
-
-/** Where a job stands after its last fit. Without a fit nothing is reached. */
+/** Where a job with at least one fit stands after its last one. */
 export function fitStateOf(solved: Solved): FitState {
   const { solution, uncertainty } = solved;
-  const { fits, target } = solution.instrument.job;
-  const reached = sidesOf(fits[fits.length - 1]?.depth ?? 0);
+  const { target } = solution.instrument.job;
+  const reached = reachedOf(solved);
   const wanted = edgeDepths(solution, solved.edge);
   const middle = (reached.bass + reached.treble) / 2;
-  const left = leftAtEdge(solution, solved.edge);
-  const past = fits.length === 0 ? Number.NEGATIVE_INFINITY : pastOnFloor(solved, reached);
+  const { left, past, along } = afterFit(solved);
   const done = Math.abs(past) <= target.within;
   const [stop] = stopsOf(solved);
   const next = done ? middle : Math.max(middle, stop?.deepest ?? middle);
-  const part = left > 0 ? Math.min(1, (next - middle) / left) : 0;
-  const on = (side: keyof Sides): number => Math.max(reached[side], reached[side] + part * (wanted[side] - reached[side]));
+  const on = (side: keyof Sides): number => reached[side] + (next - middle) * along[side];
   return {
     edge: solved.edge,
     reached: { bass: reached.bass, treble: reached.treble },

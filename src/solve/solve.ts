@@ -73,8 +73,41 @@ function pitchRoot(f: (pitch: number) => number, lo: number, hi: number): number
   return root.ok ? root.x : null;
 }
 
+/** Newton's method settles the two nearly linear equations in three or four rounds; where it has not by then, roots are bracketed. */
+const NEWTON_ROUNDS = 12;
+/** rad. Derivatives over this: far above rounding, far under the slope's own change. */
+const NEWTON_STEP_RAD = 1e-5;
+
+/** Both equations at once by Newton's method from a level floor; null where it does not settle within the tilts allowed. */
+function newtonTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Tilt | null {
+  const last = instrument.plans.length - 1;
+  const { gap } = instrument.job.target;
+  const missAt = (pitch: number, roll: number): readonly [number, number] => {
+    const plane = planeFor({ pitch, roll });
+    const { low, lowest } = reachOf(instrument, plane);
+    return [lowest - gap, (low[0]?.gap ?? 0) - (low[last]?.gap ?? 0)];
+  };
+  let pitch = 0;
+  let roll = 0;
+  const h = NEWTON_STEP_RAD;
+  for (let round = 0; round < NEWTON_ROUNDS; round++) {
+    const [a, b] = missAt(pitch, roll);
+    if (Math.max(Math.abs(a), Math.abs(b)) <= SOLVED_WITHIN_MM / 4) return { pitch, roll };
+    const [ap, bp] = missAt(pitch + h, roll);
+    const [ar, br] = missAt(pitch, roll + h);
+    const [ja, jb, ka, kb] = [(ap - a) / h, (ar - a) / h, (bp - b) / h, (br - b) / h];
+    const det = ja * kb - jb * ka;
+    pitch -= (a * kb - b * jb) / det;
+    roll -= (b * ja - a * ka) / det;
+    if (!(Math.abs(pitch) <= STEEPEST_TILT_RAD && Math.abs(roll) <= STEEPEST_TILT_RAD)) return null;
+  }
+  return null;
+}
+
 /** Pitch and roll with low equal on both outer strings and the greatest low at the target: roll outside, pitch within. */
 function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
+  const quick = newtonTilt(instrument, planeFor);
+  if (quick !== null) return { ok: true, tilt: quick };
   const last = instrument.plans.length - 1;
   const { gap } = instrument.job.target;
   const limit = STEEPEST_TILT_RAD;

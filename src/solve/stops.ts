@@ -1,12 +1,16 @@
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
+import { afterFit, reachedOf } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
-import { COVERAGE, edgeDepths, leftAtEdge } from './uncertainty.ts';
+import { COVERAGE, edgeDepths } from './uncertainty.ts';
 
 export interface Stop {
   /** Depth at the middle of the deepest edge (mm). */
   readonly deepest: number;
   readonly why: string;
 }
+
+/** Later stops aim this part of what `target.within` forgives short: less goes too deep more often, more takes more fits. */
+const HELD_PART = 0.5;
 
 /** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
 const DRAWING_FIRST =
@@ -15,7 +19,7 @@ const DRAWING_FIRST =
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
  * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops may use up what
- * `target.within` forgives, but aim half of that short, since too little is put right by one more fit and too much is not; where the ± is
+ * `target.within` forgives, but aim a part of that short, since too little is put right by one more fit and too much is not; where the ± is
  * as large as what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
  */
 export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
@@ -23,9 +27,10 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   if (solution.deepest === 0) return [];
   const { target, fits } = solution.instrument.job;
   const wanted = edgeDepths(solution, edge);
-  const whole = (wanted.bass + wanted.treble) / 2;
-  const left = leftAtEdge(solution, edge);
-  const reached = whole - left;
+  const reached = reachedOf(solved);
+  const middle = (reached.bass + reached.treble) / 2;
+  const left = fits.length === 0 ? (wanted.bass + wanted.treble) / 2 : afterFit(solved).left;
+  const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
   const end: Stop = { deepest: whole, why: 'the depth worked out: fit, and you should be done' };
   if (fits.length === 0) {
@@ -36,7 +41,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   }
   if (left <= 0) return [];
   const forgiven = target.within / Math.abs(solution.gain);
-  const held = Math.max(forgiven / 2, open - 1.5 * forgiven);
-  const next = Math.max(whole - held, reached + left / 2);
+  const held = Math.max(HELD_PART * forgiven, open - 1.5 * forgiven);
+  const next = Math.max(whole - held, middle + left / 2);
   return [{ deepest: next, why: 'a little short of the depth worked out: one more fit puts that right, too much stays' }, end];
 }
