@@ -1,7 +1,9 @@
 import { floorOf } from './floor/floor.ts';
 import { readJob } from './job/readJob.ts';
+import { readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
+import type { Unit } from './kernel/units.ts';
 import type { Outcome } from './report/outcome.ts';
 import { fitStateOf } from './solve/fitting.ts';
 import { settingOf } from './solve/setting.ts';
@@ -20,6 +22,8 @@ export interface Named {
 
 /** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
 const USUAL_ACTION_MM = 1.8;
+/** mm. No playing action over the 12th fret is outside of this. */
+const ACTION_MM = { least: 0.3, most: 12 };
 
 function rangeWarnings(solution: Solution): Finding[] {
   const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
@@ -32,10 +36,28 @@ function rangeWarnings(solution: Solution): Finding[] {
   return [];
 }
 
-/** A job's text to all that is known about it before anything is drawn or routed. */
-export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outcome> {
+/** An action asked for, as written at the bench: over the 12th fret, in the job's units or its own. */
+function actionOf(text: string | undefined, units: Unit): Result<number> {
+  if (text === undefined) return good(USUAL_ACTION_MM);
+  const read = readDimension(text, units);
+  if (read.ok && read.dimension.value >= ACTION_MM.least && read.dimension.value <= ACTION_MM.most)
+    return good(read.dimension.value);
+  const finding: Finding = {
+    code: 'action-unusable',
+    severity: 'error',
+    exit: 2,
+    message: `'${text}' is no action over the 12th fret: ${read.ok ? 'out of range' : read.why}`,
+    expected: `${ACTION_MM.least} to ${ACTION_MM.most} mm, written like 1.8, "1.8 mm" or "5/64 in"`,
+  };
+  return bad([finding]);
+}
+
+/** A job's text to all that is known about it before anything is drawn or routed. `action` is a shop dimension. */
+export function solveText(source: Named, action?: string): Result<Outcome> {
   const read = readJob(source.text, source.file);
   if (!read.ok) return read;
+  const wanted = actionOf(action, read.value.units);
+  if (!wanted.ok) return wanted;
   const solved = solveEvidence(read.value);
   if (!solved.ok) return solved;
   const { solution, uncertainty, evidence } = solved.value;
@@ -50,8 +72,8 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
     evidence,
     stops: stopsOf(solved.value),
     fitting: read.value.fits.length === 0 ? null : fitStateOf(solved.value),
-    setting: settingOf(solution, action),
-    action,
+    setting: settingOf(solution, wanted.value),
+    action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
     warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],

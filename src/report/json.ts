@@ -51,6 +51,14 @@ export function outcomeJson(outcome: Outcome) {
       heel: { ...outcome.setting.heel },
       lengthChange: [...outcome.setting.lengthChange],
       crowns: { ...outcome.setting.crowns },
+      action: outcome.action,
+      saddles: { bass: { ...outcome.setting.saddles.bass }, treble: { ...outcome.setting.saddles.treble } },
+      gaps: outcome.setting.gaps.map(({ fret, lowest, highest, chosen }) => ({
+        fret,
+        lowest: { ...lowest },
+        highest: { ...highest },
+        chosen: { ...chosen },
+      })),
     },
     warnings: outcome.warnings.map(({ code, message }) => ({ code, message })),
   };

@@ -241,7 +241,7 @@ function trustPart(outcome: Outcome): string[] {
 }
 
 /** The report for the bench: first the sentence, then the tables. */
-export function outcomeText(outcome: Outcome): string {
+export function outcomeText(outcome: Outcome, more: readonly string[] = []): string {
   const parts = [
     headPart,
     planPart,
@@ -254,5 +254,5 @@ export function outcomeText(outcome: Outcome): string {
     gapsPart,
     trustPart,
   ];
-  return `${[...parts.flatMap((part) => part(outcome)), ...wrap(CAUTION)].join('\n')}\n`;
+  return `${[...parts.flatMap((part) => part(outcome)), ...more, ...wrap(CAUTION)].join('\n')}\n`;
 }
