@@ -1,6 +1,6 @@
 import type { Job } from '../job/job.ts';
 import { adjust } from '../kernel/adjust.ts';
-import { inputsOf, valuesBy } from '../kernel/measured.ts';
+import { inputsOf, valuesBy, valuesOf } from '../kernel/measured.ts';
 import { type DeepEdge, type Ends, misfits } from './equations.ts';
 import type { JobValues } from './neck.ts';
 
@@ -13,7 +13,15 @@ interface Influence {
   readonly ends: readonly number[];
 }
 
+/** An error that no reading of the job has by itself. */
+export interface Apart {
+  readonly path: string;
+  readonly bound: number;
+}
+
 export interface Combined {
+  /** What the two sides of readings given once may differ by: they follow `paths` in each list of `influences`. */
+  readonly apart: readonly Apart[];
   readonly values: JobValues;
   readonly ends: Ends;
   /** The inputs that vary, in the order of `adjusted` and of each list of `influences`. */
@@ -26,6 +34,12 @@ export interface Combined {
   readonly corrections: readonly { readonly path: string; readonly inU: number }[];
   readonly influences: readonly Influence[];
 }
+
+/**
+ * Part of a reading's own ± by which its two sides may differ where one value was given for both. Nobody reads two gaps to be the very
+ * same: without this, two such readings would ask for a difference of exactly nothing twice, and no instrument has that.
+ */
+const APART_PART = 0.3;
 
 const asEnds = (v: readonly number[]): Ends => ({
   nut: { bass: v[0] ?? 0, treble: v[1] ?? 0 },
@@ -41,26 +55,41 @@ export function combine(job: Job, start: Ends, edge: DeepEdge): Combined | null 
   const u = inputs.map(({ measured }) => measured.bound / Math.sqrt(3));
   const paths = inputs.map(({ path }) => path);
   const valuesAt: (x: readonly number[]) => JobValues = valuesBy(job, paths);
+  const given = new Map(inputs.map(({ path, measured }) => [path, measured.bound]));
+  // A reading given once has its ± at its own path; given for each side, at `.bass` and `.treble` below it.
+  const boundOfOne = (of: string): number => given.get(of.startsWith('fits.') ? `${of}.lastFretGap` : of) ?? 0;
+  const rows = misfits(valuesOf(job), start, edge);
+  const apart = rows.flatMap(({ of, side }, row) => {
+    const bound = of === 'neck.nutGap' ? 0 : APART_PART * boundOfOne(of);
+    return bound > 0 ? [{ row, path: `${of} (${side} apart)`, bound }] : [];
+  });
   const adjusted = adjust({
-    observed: inputs.map(({ measured }) => measured.value),
-    u,
+    observed: [...inputs.map(({ measured }) => measured.value), ...apart.map(() => 0)],
+    u: [...u, ...apart.map(({ bound }) => bound / Math.sqrt(3))],
     unknowns: [start.nut.bass, start.nut.treble, start.seat.bass, start.seat.treble],
     unknownStep: END_STEP_MM,
-    equations: (x, t) => misfits(valuesAt(x), asEnds(t), edge).map(({ misfit }) => misfit),
+    equations: (x, t) => {
+      const out = misfits(valuesAt(x), asEnds(t), edge).map(({ misfit }) => misfit);
+      apart.forEach(({ row }, i) => {
+        out[row] = (out[row] ?? 0) + (x[inputs.length + i] ?? 0);
+      });
+      return out;
+    },
   });
   if (adjusted === null) return null;
   const { inputs: x, unknowns, chiSquare, freedom, inputByObserved, unknownByObserved } = adjusted;
   return {
     values: valuesAt(x),
     ends: asEnds(unknowns),
+    apart,
     paths,
-    adjusted: x,
+    adjusted: x.slice(0, inputs.length),
     chiSquare,
     freedom,
     corrections: inputs
       .map(({ path, measured }, i) => ({ path, inU: ((x[i] ?? 0) - measured.value) / (u[i] ?? 1) }))
       .sort((a, b) => Math.abs(b.inU) - Math.abs(a.inU)),
-    influences: inputs.map((_, j) => ({
+    influences: [...inputs, ...apart].map((_, j) => ({
       inputs: inputs.map((__, i) => inputByObserved(i, j)),
       ends: unknowns.map((_, i) => unknownByObserved(i, j)),
     })),

@@ -5,9 +5,9 @@ import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from
 import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
-import type { Job } from '../job/job.ts';
+import type { Fit, Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, measured, valuesBy, valuesOf } from '../kernel/measured.ts';
 import { type Solution, solve } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -31,8 +31,8 @@ export interface Solved {
 
 function inputsThatVary(job: Job) {
   return inputsOf(job)
-    .filter(({ measured }) => measured.bound > 0)
-    .map(({ path, measured }) => ({ path, value: measured.value, bound: measured.bound, stated: measured.stated }));
+    .filter(({ measured: leaf }) => leaf.bound > 0)
+    .map(({ path, measured: leaf }) => ({ path, value: leaf.value, bound: leaf.bound, stated: leaf.stated }));
 }
 
 function figuresOrNone(solved: Result<Solution>, edge: DeepEdge): Figures | undefined {
@@ -54,10 +54,10 @@ function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge): Movable {
 
 /** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
 function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge): Movable {
-  const { influences, adjusted, ends, paths } = combined;
+  const { influences, adjusted, ends, paths, apart } = combined;
   const valuesAt = valuesBy(job, paths);
   return {
-    inputs: inputsThatVary(job),
+    inputs: [...inputsThatVary(job), ...apart.map(({ path, bound }) => ({ path, bound, stated: true }))],
     figuresAt: (errors) => {
       const off = influences.flatMap((influence, j) => (errors[j] ? [{ influence, by: errors[j] }] : []));
       const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
@@ -75,16 +75,23 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
+/** A reading by the name it has in the job file; fits count from 1, as a maker counts them. */
+function readingName(path: string): string {
+  return path.replace(/^fits\.(\d+)\.(.*)$/, (_, index: string, key: string) => `${key} of fit ${Number(index) + 1}`);
+}
+
 function contradiction(combined: Combined, p: number): Finding {
   const odd = combined.corrections.find(
-    ({ path }) => path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap',
+    ({ path }) =>
+      path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap' || path.startsWith('neck.nutGap.'),
   );
-  const name = odd?.path ?? 'one of them';
+  const name = odd === undefined ? 'one of them' : readingName(odd.path);
+  const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${(p * 100).toFixed(1)} % of cases); the odd one out is most likely ${name}: measure it again before you cut`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut`,
   };
 }
 
@@ -123,13 +130,22 @@ function badFits(values: JobValues, edge: DeepEdge): Finding[] {
   );
 }
 
+/** A depth of 0 is known without a ±: nothing was cut when that fit was read. */
+function withUncutFits(job: Job): Job {
+  const uncut = measured(0, 0, true);
+  const isUncut = ({ depth }: Fit): boolean =>
+    'kind' in depth ? depth.value === 0 : depth.bass.value === 0 && depth.treble.value === 0;
+  return { ...job, fits: job.fits.map((fit) => (isUncut(fit) ? { ...fit, depth: uncut } : fit)) };
+}
+
 /** The job's floor and, unless only the value is wanted, how sure it is, from all its evidence (geometry.md, "Uncertainty"). */
-export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
+export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
+  const job = withUncutFits(read);
   const movable = (work: () => Movable): Movable => (want === 'all' ? work() : FIXED);
   const values = valuesOf(job);
   const [kind] = kindsGiven(values);
   if (kind === undefined) return bad([]);
-  const unusable = unusableReadings(values, kind);
+  const unusable = unusableReadings(values);
   if (unusable.length > 0) return bad(unusable);
   const first = placeInstrument(values, kind);
   const alone = solve(first, outlineOfValues(values));

@@ -28,13 +28,15 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   const { target, fits } = solution.instrument.job;
   const wanted = edgeDepths(solution, edge);
   const reached = reachedOf(solved);
+  const isUncut = reached.bass === 0 && reached.treble === 0;
   const middle = (reached.bass + reached.treble) / 2;
-  const left = fits.length === 0 ? (wanted.bass + wanted.treble) / 2 : afterFit(solved).left;
+  const left = isUncut ? (wanted.bass + wanted.treble) / 2 : afterFit(solved).left;
   const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
   const end: Stop = { deepest: whole, why: 'the depth worked out: fit, and you should be done' };
-  if (fits.length === 0) {
-    if (solution.instrument.kind === 'drawing') return [{ deepest: 0, why: DRAWING_FIRST }, end];
+  if (isUncut) {
+    if (fits.length === 0 && solution.instrument.kind === 'drawing') return [{ deepest: 0, why: DRAWING_FIRST }, end];
+    // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
     const first = whole - open;
     if (first > 0) return [{ deepest: first, why: 'fit here: the chance that it is already too deep is under 2.5 %' }, end];
     return [{ deepest: 0, why: 'the ± is as large as the whole cut: measure again before the first one' }, end];

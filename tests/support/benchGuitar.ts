@@ -1,7 +1,7 @@
 import { type Instrument, placeInstrument, straightedgeAt } from '../../src/instrument/evidence.ts';
 import { fretPlace, handSign } from '../../src/instrument/neck.ts';
 import type { Job } from '../../src/job/job.ts';
-import { type Measured, measured, valuesOf } from '../../src/kernel/measured.ts';
+import { type Measured, measured, type Reading, valuesOf } from '../../src/kernel/measured.ts';
 import { gapAt } from '../../src/solve/gaps.ts';
 import { planeOf } from '../../src/solve/solve.ts';
 import { jobOf } from './jobs.ts';
@@ -22,6 +22,8 @@ export interface Variety {
   readonly spread: number;
   /** Depths at a fit: one reading for both sides, or one for each. */
   readonly depths: 'one' | 'two';
+  /** Gaps: one reading for both sides (they differ by a few hundredths then, and nobody looks closer), or one for each. */
+  readonly gaps: 'one' | 'two';
 }
 
 export const PLAIN: Variety = {
@@ -35,6 +37,7 @@ export const PLAIN: Variety = {
   skim: 0,
   spread: 1,
   depths: 'one',
+  gaps: 'two',
 };
 
 /** Each kind by itself, by name. */
@@ -55,6 +58,7 @@ export const VARIETIES: Readonly<Record<string, Variety>> = {
   'sharp readings': { ...PLAIN, spread: 0.4 },
   'blunt readings': { ...PLAIN, spread: 2 },
   'blunt straightedge': { ...PLAIN, spread: 2, seat: 'straightedge' },
+  'one gap for both sides': { ...PLAIN, gaps: 'one' },
   'from a drawing': { ...PLAIN, seat: 'drawing' },
 };
 
@@ -73,7 +77,7 @@ export function guitarOf(variety: Variety, draw: () => number): Guitar {
   const frets = 19 + Math.floor(between(0, 6));
   const last = fretPlace(scale, frets);
   const top = variety.forward ? between(-1.6, -0.9) : between(0.8, 1.7) + variety.gap;
-  const other = top - between(0, 0.4);
+  const other = top - between(0, variety.gaps === 'one' ? 0.04 : 0.4);
   const [bass, treble] = draw() < 0.8 ? [top, other] : [other, top];
   // Forward: the highest falls short of 3 mm by enough to be worth a cut, and the lowest leaves room for it.
   const travel = variety.forward ? ((3 - between(0.4, 0.7) - Math.min(bass, treble)) * scale) / last : between(6, 9);
@@ -101,7 +105,8 @@ export function guitarOf(variety: Variety, draw: () => number): Guitar {
   const ends = [0, truth.plans.length - 1] as const;
   const raise = variety.raised || variety.forward ? between(2.5, 3.5) + (variety.forward ? 1 : 0) : 0;
   const level = planeOf(outline, 0, 0, 0, hand);
-  const pair = (at: (i: number) => number) => ({ bass: stated(at(ends[0])), treble: stated(at(ends[1])) });
+  const pair = (at: (i: number) => number): Reading =>
+    variety.gaps === 'one' ? stated((at(ends[0]) + at(ends[1])) / 2) : { bass: stated(at(ends[0])), treble: stated(at(ends[1])) };
   const first = pair((i) => gapAt(truth, level, i, 1, raise));
   const lastGap = pair((i) => gapAt(truth, level, i, frets, raise));
   const edge = pair((i) => {

@@ -28,6 +28,7 @@ function normal(draw: () => number): number {
 }
 
 export interface Tale {
+  /** Fits after a cut; the reading on the uncut floor that a drawing asks for first is no fit of anything. */
   readonly fits: number;
   /** How far the governing string of the true guitar ends short of its place (mm in the gap; negative: past it). */
   readonly gap: number;
@@ -65,6 +66,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
   let depth: Sides = { bass: 0, treble: 0 };
   let first = { covered: true, stated: 0, error: 0 };
   let surprised = false;
+  let uncutFits = 0;
   for (;;) {
     const job: Job = { ...read, fits };
     const solved = solveEvidence(job);
@@ -82,7 +84,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     } else {
       const state = fitStateOf(solved.value);
       if (state.done || state.wayBack > 0 || fits.length >= most)
-        return { ...first, fits: fits.length, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
+        return { ...first, fits: fits.length - uncutFits, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
       aim = state.nextAt;
     }
     // The file takes wood off only: a stop already reached is a second reading at the same depth.
@@ -98,10 +100,15 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const least = Math.min(...Object.values(gapsAt(0)));
     const raise = least < LEAST_READ ? Math.max(1.5, (LEAST_READ + 0.2 - least) / 0.6) : 0;
     const real = gapsAt(raise === 0 ? 0 : raise + (2 * draw() - 1) * gapBound);
-    const one = noisy((depth.bass + depth.treble) / 2, DEPTH);
+    const isUncut = depth.bass === 0 && depth.treble === 0;
+    if (isUncut) uncutFits += 1;
+    const one = isUncut ? measured(0, DEPTH, true) : noisy((depth.bass + depth.treble) / 2, DEPTH);
     fits.push({
       depth: variety.depths === 'one' ? one : { bass: noisy(depth.bass, DEPTH), treble: noisy(depth.treble, DEPTH) },
-      lastFretGap: { bass: noisy(real.bass, gapBound), treble: noisy(real.treble, gapBound) },
+      lastFretGap:
+        variety.gaps === 'one'
+          ? noisy((real.bass + real.treble) / 2, gapBound)
+          : { bass: noisy(real.bass, gapBound), treble: noisy(real.treble, gapBound) },
       raised: raise === 0 ? undefined : measured(raise, gapBound, true),
       on: undefined,
       note: undefined,
