@@ -142,15 +142,37 @@ function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => Flo
   return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll } };
 }
 
-/** The tilt that the musts ask for, on the planes that `planeFor` gives: the cut's own, or a shim's. */
-export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
+/** Rounds of the secant method from a known neighbour; the gaps are nearly straight in the pitch, so three or four do. */
+const SECANT_ROUNDS = 8;
+
+/** A root near `start` by the secant method; null where it does not settle between the limits. */
+function secantRoot(f: (pitch: number) => number, start: number, lo: number, hi: number): number | null {
+  let [a, b] = [start, start + (start + NEWTON_STEP_RAD <= hi ? NEWTON_STEP_RAD : -NEWTON_STEP_RAD)];
+  let [fa, fb] = [f(a), f(b)];
+  for (let round = 0; round < SECANT_ROUNDS; round++) {
+    if (Math.abs(fb) <= SOLVED_WITHIN_MM / 4) return b;
+    const next = b - (fb * (b - a)) / (fb - fa);
+    if (!(next >= lo && next <= hi)) return null;
+    [a, fa, b] = [b, fb, next];
+    fb = f(b);
+  }
+  return null;
+}
+
+/**
+ * The tilt that the musts ask for, on the planes that `planeFor` gives: the cut's own, or a shim's. `near`: the pitch of an instrument
+ * that is nearly the same, where one is known.
+ */
+export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane, near?: number): TiltOutcome {
   const { target } = instrument.job;
   const level = { pitch: 0, roll: 0 };
   const reach = (pitch: number): Reach => reachOf(instrument, planeFor({ pitch, roll: 0 }));
   const skimmed = reach(0);
   if (skimmed.lowest > target.gap) {
     if (target.floor === 'pitch-and-roll') return solvePitchAndRoll(instrument, planeFor);
-    const pitch = pitchRoot((p) => reach(p).lowest - target.gap, 0, STEEPEST_TILT_RAD);
+    const miss = (p: number): number => reach(p).lowest - target.gap;
+    const quick = near !== undefined && near > 0 ? secantRoot(miss, near, 0, STEEPEST_TILT_RAD) : null;
+    const pitch = quick ?? pitchRoot(miss, 0, STEEPEST_TILT_RAD);
     return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll: 0 } };
   }
   if (skimmed.highest >= target.highest) return { ok: true, tilt: level };
@@ -183,18 +205,32 @@ function gainOf(instrument: Instrument, outline: Outline, plane: FloorPlane): nu
   return (p.lowest - q.lowest) / (p.deepest - q.deepest);
 }
 
-/** The floor that brings the saddles' range where the job asks for it (geometry.md, "What is solved"). */
-export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+/** The floor alone, without what follows from it. */
+export type Floored = Pick<Solution, 'instrument' | 'outline' | 'plane' | 'pitch' | 'roll' | 'deepest'> & {
+  readonly isCut: boolean;
+  readonly asFound: Reach;
+};
+
+/** The floor to cut (geometry.md, "What is solved"). `near`: the pitch of an instrument that is nearly the same, where one is known. */
+export function solveFloor(instrument: Instrument, outline: Outline, near?: number): Result<Floored> {
   const { job } = instrument;
   const hand = handSign(job);
   const uncut = planeOf(outline, 0, 0, 0, hand);
   const asFound = reachOf(instrument, uncut);
   const isCut = asFound.lowest > job.target.gap || asFound.highest < job.target.highest;
   const planeFor = (tilt: Tilt): FloorPlane => planeOf(outline, job.target.skim, tilt.pitch, tilt.roll, hand);
-  const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
+  const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor, near) : { ok: true, tilt: { pitch: 0, roll: 0 } };
   if (!outcome.ok) return bad([outcome.finding]);
-  const { pitch, roll } = outcome.tilt;
   const plane = isCut ? planeFor(outcome.tilt) : uncut;
+  return good({ instrument, outline, plane, ...outcome.tilt, deepest: deepestOf(outline, plane), isCut, asFound });
+}
+
+/** The floor that brings the saddles' range where the job asks for it, and what follows from it. */
+export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+  const { job } = instrument;
+  const floored = solveFloor(instrument, outline);
+  if (!floored.ok) return floored;
+  const { plane, pitch, roll, deepest, isCut, asFound } = floored.value;
   const afterCut = reachOf(instrument, plane);
   const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
   return good({
@@ -204,7 +240,7 @@ export function solve(instrument: Instrument, outline: Outline): Result<Solution
     hingeName: hingeNameOf(plane, isCut),
     pitch,
     roll,
-    deepest: deepestOf(outline, plane),
+    deepest,
     asFound,
     afterCut,
     shortBy: Math.max(0, job.target.highest - afterCut.highest),

@@ -8,7 +8,7 @@ import type { JobValues } from '../instrument/neck.ts';
 import type { Fit, Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { inputsOf, measured, valuesBy, valuesOf } from '../kernel/measured.ts';
-import { type Solution, solve } from './solve.ts';
+import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
@@ -35,11 +35,11 @@ function inputsThatVary(job: Job) {
     .map(({ path, measured: leaf }) => ({ path, value: leaf.value, bound: leaf.bound, stated: leaf.stated }));
 }
 
-function figuresOrNone(solved: Result<Solution>, edge: DeepEdge): Figures | undefined {
+function figuresOrNone(solved: Result<Floored>, edge: DeepEdge): Figures | undefined {
   return solved.ok ? figuresOf(solved.value, edge) : undefined;
 }
 
-function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge): Movable {
+function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
   const inputs = inputsThatVary(job);
   const paths = inputs.map(({ path }) => path);
   const valuesAt = valuesBy(job, paths);
@@ -47,13 +47,13 @@ function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge): Movable {
     inputs,
     figuresAt: (errors) => {
       const values = valuesAt(inputs.map(({ value }, i) => value + (errors[i] ?? 0)));
-      return figuresOrNone(solve(placeInstrument(values, kind), outlineOfValues(values)), edge);
+      return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values), near), edge);
     },
   };
 }
 
 /** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
-function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge): Movable {
+function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
   const { influences, adjusted, ends, paths, apart } = combined;
   const valuesAt = valuesBy(job, paths);
   return {
@@ -68,7 +68,7 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
         nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
         seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
       };
-      return figuresOrNone(solve(instrumentFromEnds(values, moved, kind), outlineOfValues(values)), edge);
+      return figuresOrNone(solveFloor(instrumentFromEnds(values, moved, kind), outlineOfValues(values), near), edge);
     },
   };
 }
@@ -159,7 +159,7 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     if (!alone.ok) return alone;
     const uncertainty = propagate(
       figuresOf(alone.value, edge),
-      movable(() => movablePlain(job, kind, edge)),
+      movable(() => movablePlain(job, kind, edge, alone.value.pitch)),
     );
     const used = kind === 'drawing' ? [...kinds, 'drawing'] : kinds;
     const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value, edge), uncertainty);
@@ -185,7 +185,7 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   const figures = figuresOf(solved.value, edge);
   const uncertainty = propagate(
     figures,
-    movable(() => movableCombined(job, combined, kind, edge)),
+    movable(() => movableCombined(job, combined, kind, edge, solved.value.pitch)),
   );
   return good({
     solution: solved.value,

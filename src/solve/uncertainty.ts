@@ -2,7 +2,7 @@ import type { DeepEdge } from '../instrument/equations.ts';
 import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
-import type { Solution } from './solve.ts';
+import type { Floored } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
 export interface Figures {
@@ -30,12 +30,14 @@ export interface Uncertainty extends Figures {
   readonly assumed: readonly string[];
 }
 
+type FloorAlone = Omit<Floored, 'isCut' | 'asFound'>;
+
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
 export const COVERAGE = 2;
 const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 
-export function figuresOf(solution: Solution, edge: DeepEdge): Figures {
+export function figuresOf(solution: FloorAlone, edge: DeepEdge): Figures {
   const { pitch, roll, deepest } = solution;
   const { job, seatLowest } = solution.instrument;
   const drawn = job.bridge.lowest === undefined ? undefined : sidesOf(job.bridge.lowest);
@@ -52,7 +54,7 @@ export function figuresOf(solution: Solution, edge: DeepEdge): Figures {
 }
 
 /** The floor's depth at the ends of the edge at which fits are measured (mouth, or rear where the pitch is forward), bass and treble. */
-export function edgeDepths(solution: Solution, edge: DeepEdge): Sides {
+export function edgeDepths(solution: FloorAlone, edge: DeepEdge): Sides {
   const { plane, outline, instrument } = solution;
   const hand = handSign(instrument.job);
   const atRear = edge === 'rear';
@@ -62,7 +64,7 @@ export function edgeDepths(solution: Solution, edge: DeepEdge): Sides {
 }
 
 /** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
-export function leftAtEdge(solution: Solution, edge: DeepEdge): number {
+export function leftAtEdge(solution: FloorAlone, edge: DeepEdge): number {
   const wanted = edgeDepths(solution, edge);
   const { fits } = solution.instrument.job;
   const last = fits[fits.length - 1];
@@ -73,8 +75,8 @@ export function leftAtEdge(solution: Solution, edge: DeepEdge): number {
 /** One-sided differences that differ by more than a tenth mark a kink (geometry.md); shares under this part of the variance do not count. */
 const KINK_FROM = 0.1;
 const KINK_SHARE_FROM = 0.01;
-/** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 2.5 %; the seed is fixed, so the same job has the same ±. */
-const KINK_DRAWS = 800;
+/** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 3.2 %; the seed is fixed, so the same job has the same ±. */
+const KINK_DRAWS = 500;
 const KINK_SEED = 8191;
 
 interface Swing {
