@@ -5,8 +5,9 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
 import type { Unit } from './kernel/units.ts';
 import type { Outcome } from './report/outcome.ts';
+import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
-import { settingOf } from './solve/setting.ts';
+import { type Setting, settingOf } from './solve/setting.ts';
 import { sidewaysOf } from './solve/sideways.ts';
 import type { Solution } from './solve/solve.ts';
 import { solveEvidence } from './solve/solveEvidence.ts';
@@ -25,15 +26,24 @@ const USUAL_ACTION_MM = 1.8;
 /** mm. No playing action over the 12th fret is outside of this. */
 const ACTION_MM = { least: 0.3, most: 12 };
 
-function rangeWarnings(solution: Solution): Finding[] {
+function rangeWarnings(solution: Solution, units: Unit): Finding[] {
+  const { short } = lengthsIn(units);
   const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
   const help = 'a bridge with more travel, or one set higher, would help';
   const most = 'at their highest the saddles fall';
   if (solution.shortBy > 0)
-    return [warn('range-short', `${most} ${solution.shortBy.toFixed(2)} mm short of what any playing action needs: ${help}`)];
+    return [warn('range-short', `${most} ${short(solution.shortBy)} short of what any playing action needs: ${help}`)];
   if (solution.wishShortBy > 0)
-    return [warn('wish-short', `${most} ${solution.wishShortBy.toFixed(2)} mm short of the height wished for: ${help}`)];
+    return [warn('wish-short', `${most} ${short(solution.wishShortBy)} short of the height wished for: ${help}`)];
   return [];
+}
+
+/** A tongue that the body stops keeps the heel off its floor. */
+function tongueWarnings(setting: Setting, units: Unit): Finding[] {
+  const { tongue } = setting;
+  if (tongue === null || tongue.after > 0) return [];
+  const message = `the fretboard's tongue would enter the body's top by ${lengthsIn(units).short(-tongue.after)}: relieve the top under it, or the heel will not sit down`;
+  return [{ code: 'tongue-touches', severity: 'warning', exit: null, message }];
 }
 
 /** An action asked for, as written at the bench: over the 12th fret, in the job's units or its own. */
@@ -63,6 +73,8 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
   const { solution, uncertainty, evidence } = solved.value;
   const floor = floorOf(solution);
   if (!floor.ok) return bad(floor.findings);
+  const setting = settingOf(solution, wanted.value);
+  const { units } = read.value;
   return good({
     job: read.value,
     fingerprint: fingerprintOf(source.text),
@@ -72,10 +84,16 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
     evidence,
     stops: stopsOf(solved.value),
     fitting: read.value.fits.length === 0 ? null : fitStateOf(solved.value),
-    setting: settingOf(solution, wanted.value),
+    setting,
     action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
-    warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],
+    warnings: [
+      ...read.warnings,
+      ...solved.value.warnings,
+      ...floor.warnings,
+      ...rangeWarnings(solution, units),
+      ...tongueWarnings(setting, units),
+    ],
   });
 }

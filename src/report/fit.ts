@@ -51,13 +51,13 @@ function leanUncertainty(outcome: Outcome): number {
 
 /** How the filed floor leans against the one wanted, where that is more than the reading's own ±. */
 function lean(outcome: Outcome, say: Lengths): string[] {
-  const { reached, wanted, done } = stateOf(outcome);
+  const { reached, wanted, done, wayBack } = stateOf(outcome);
   const more = reached.bass - reached.treble - (wanted.bass - wanted.treble);
   const open = leanUncertainty(outcome);
   if (open === 0 || Math.abs(more) <= open) return [];
   const [deeper, other] = more > 0 ? (['bass', 'treble'] as const) : (['treble', 'bass'] as const);
   const depths = `bass ${say.short(reached.bass)}, treble ${say.short(reached.treble)}`;
-  const advice = done ? '' : ` Take the rest off the ${other} side first.`;
+  const advice = done || wayBack > 0 ? '' : ` Take the rest off the ${other} side first.`;
   return wrap(
     `The filed floor leans to the ${deeper} side by ${say.short(Math.abs(more))} ${say.spread(open)} more than it should (${depths}).${advice}`,
   );

@@ -15,27 +15,36 @@ export interface Lengths {
   readonly spread: (value: number) => string;
 }
 
+/** The nearest 1/64 in, where that is more than nothing. */
+function about64th(value: number): string {
+  const text = nearest64thText(value);
+  return text === '0 in' ? '' : `, about ${text}`;
+}
+
 const MILLIMETRES: Lengths = {
   short: mm,
-  full: (value) => `${mm(value)} (${decimalInchText(value)}, about ${nearest64thText(value)})`,
+  full: (value) => `${mm(value)} (${decimalInchText(value)}${about64th(value)})`,
   // A ± never rounds down to nothing.
   spread: (value) => (value > 0 && value < 0.005 ? 'under 0.01 mm' : `±${mm(value)}`),
 };
 
 const INCHES: Lengths = {
   short: (value) => decimalInchText(value),
-  full: (value) => `${decimalInchText(value)} (about ${nearest64thText(value)}, ${mm(value)})`,
-  spread: (value) => (value > 0 && value / MM_PER_INCH < 0.0005 ? 'under 0.001 in' : `±${decimalInchText(value)}`),
+  full: (value) => `${decimalInchText(value)} (${mm(value)}${about64th(value)})`,
+  // A ten-thousandth: thousandths are as large as many a ± themselves.
+  spread: (value) => (value > 0 && value / MM_PER_INCH < 0.00005 ? 'under 0.0001 in' : `±${decimalInchText(value, 4)}`),
 };
 
 export function lengthsIn(units: Unit): Lengths {
   return units === 'mm' ? MILLIMETRES : INCHES;
 }
 
+/** Columns of figures stand to the right, columns of words (and the first) to the left. */
 export function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
   const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => (row[i] ?? '').length)));
+  const isWords = head.map((_, i) => i === 0 || rows.every((row) => !/^[-+±]?\d/.test(row[i] ?? '')));
   const line = (cells: readonly string[]): string =>
-    `  ${cells.map((cell, i) => (i === 0 ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
+    `  ${cells.map((cell, i) => (isWords[i] === true ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
   return [line(head), ...rows.map(line)];
 }
 

@@ -31,19 +31,18 @@ export function fitStateOf(solved: Solved): FitState {
   const reached = reachedOf(solved);
   const wanted = edgeDepths(solution, solved.edge);
   const middle = (reached.bass + reached.treble) / 2;
-  const { left, past, along } = afterFit(solved);
+  const { left, past } = afterFit(solved);
   const done = Math.abs(past) <= target.within;
   const [stop] = stopsOf(solved);
-  const next = done ? middle : Math.max(middle, stop?.deepest ?? middle);
-  const on = (side: keyof Sides): number => reached[side] + (next - middle) * along[side];
+  const goesOn = !done && stop !== undefined && stop.deepest > middle;
   return {
     edge: solved.edge,
     reached: { bass: reached.bass, treble: reached.treble },
     wanted,
     left,
     leftUncertainty: uncertainty.left,
-    next,
-    nextAt: { bass: on('bass'), treble: on('treble') },
+    next: goesOn ? stop.deepest : middle,
+    nextAt: goesOn ? stop.at : { bass: reached.bass, treble: reached.treble },
     done,
     surprise: solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null,
     past,

@@ -1,3 +1,4 @@
+import type { Sides } from '../instrument/neck.ts';
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import { afterFit, reachedOf } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
@@ -6,6 +7,8 @@ import { COVERAGE, edgeDepths } from './uncertainty.ts';
 export interface Stop {
   /** Depth at the middle of the deepest edge (mm). */
   readonly deepest: number;
+  /** The same at its two ends. */
+  readonly at: Sides;
   readonly why: string;
 }
 
@@ -30,20 +33,27 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   const reached = reachedOf(solved);
   const isUncut = reached.bass === 0 && reached.treble === 0;
   const middle = (reached.bass + reached.treble) / 2;
-  const left = isUncut ? (wanted.bass + wanted.treble) / 2 : afterFit(solved).left;
+  const half = (wanted.bass + wanted.treble) / 2;
+  const { left, along } = isUncut
+    ? { left: half, along: { bass: wanted.bass / half, treble: wanted.treble / half } }
+    : afterFit(solved);
   const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
-  const end: Stop = { deepest: whole, why: 'the depth worked out: fit, and you should be done' };
+  const stopAt = (deepest: number, why: string): Stop => {
+    const down = deepest - middle;
+    return { deepest, at: { bass: reached.bass + down * along.bass, treble: reached.treble + down * along.treble }, why };
+  };
+  const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
   if (isUncut) {
-    if (fits.length === 0 && solution.instrument.kind === 'drawing') return [{ deepest: 0, why: DRAWING_FIRST }, end];
+    if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
     // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
     const first = whole - open;
-    if (first > 0) return [{ deepest: first, why: 'fit here: the chance that it is already too deep is under 2.5 %' }, end];
-    return [{ deepest: 0, why: 'the ± is as large as the whole cut: measure again before the first one' }, end];
+    if (first > 0) return [stopAt(first, 'fit here: the chance that it is already too deep is under 2.5 %'), end];
+    return [stopAt(0, 'the ± is as large as the whole cut: measure again before the first one'), end];
   }
   if (left <= 0) return [];
   const forgiven = target.within / Math.abs(solution.gain);
   const held = Math.max(HELD_PART * forgiven, open - 1.5 * forgiven);
   const next = Math.max(whole - held, middle + left / 2);
-  return [{ deepest: next, why: 'a little short of the depth worked out: one more fit puts that right, too much stays' }, end];
+  return [stopAt(next, 'a little short of the depth worked out: one more fit puts that right, too much stays'), end];
 }
