@@ -14,7 +14,7 @@ interface Influence {
 }
 
 /** An error that no reading of the job has by itself. */
-export interface Apart {
+interface Apart {
   readonly path: string;
   readonly bound: number;
 }

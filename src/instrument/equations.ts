@@ -35,7 +35,7 @@ const STEEPEST_FIT_SLOPE = 0.3;
 /** The other way a measured floor may run by this much (rise over run): a depth read a little less than the skim says no more than that. */
 const STEEPEST_BACK_SLOPE = 0.01;
 /** mm. An edge that is this far from being down at the skim is not a misreading: the skim is not all off yet. */
-export const SKIM_NOT_OFF_MM = 0.1;
+const SKIM_NOT_OFF_MM = 0.1;
 
 /**
  * The floor measured at a test fit: through the depths at the ends of its deepest edge, its least depth on the far side `skim`. Depths of

@@ -12,7 +12,7 @@ const WHERE = {
 } as const;
 
 /** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
-export function leadSentence(outcome: Outcome): string {
+function leadSentence(outcome: Outcome): string {
   const { solution, uncertainty, floor } = outcome;
   const { afterCut } = solution;
   const say = lengthsIn(outcome.job.units);

@@ -6,7 +6,7 @@ import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 const WIDEST_COLUMNS = 100;
 
 /** Millimetres to the hundredth, without a minus before nothing. */
-export const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
+const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
 
 /** Lengths in the words of one job: `short` for tables and prose, `full` for what is set on calipers or a rule, `spread` for a ±. */
 export interface Lengths {

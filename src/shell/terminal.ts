@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline';
+import { isatty } from 'node:tty';
 
 /** Asks a person at a terminal, one question at a time; null where they end the input instead of answering. */
 export interface Asker {
@@ -73,6 +74,7 @@ export function askerOn(input: NodeJS.ReadableStream, output: NodeJS.WritableStr
 
 /** Makes an asker on standard input and standard error where both are a terminal; else undefined. */
 export function terminalAsker(): (() => Asker) | undefined {
-  if (process.stdin.isTTY !== true || process.stderr.isTTY !== true) return undefined;
+  // `process.stdin` itself is not touched before somebody is asked: opening it makes a slow pipe unreadable for those who read it at once.
+  if (!isatty(0) || !isatty(2)) return undefined;
   return () => askerOn(process.stdin, process.stderr);
 }

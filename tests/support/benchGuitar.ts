@@ -26,7 +26,7 @@ export interface Variety {
   readonly gaps: 'one' | 'two';
 }
 
-export const PLAIN: Variety = {
+const PLAIN: Variety = {
   hand: 'right',
   nut: 'nutGap',
   seat: 'lastFretGap',
