@@ -33,8 +33,8 @@ export interface After {
   readonly left: number;
   /** How far past its place the governing string is (mm). */
   readonly past: number;
-  /** How the ends of the edge go down for each mm of its middle: towards the lean wanted, and never up. */
-  readonly along: Sides;
+  /** The edge's two ends when its middle is at a depth: towards the lean wanted first, then with it, and never up. */
+  readonly sidesAt: (middle: number) => Sides;
 }
 
 /** Where the floor filed at the last fit leaves the strings, its lean included, and what it still wants. */
@@ -42,14 +42,18 @@ export function afterFit(solved: Pick<Solved, 'solution' | 'edge'>): After {
   const reached = reachedOf(solved);
   const wanted = edgeDepths(solved.solution, solved.edge);
   const past = pastOnFloor(solved, reached);
-  const bass = Math.max(0, wanted.bass - reached.bass);
-  const treble = Math.max(0, wanted.treble - reached.treble);
-  const sum = bass + treble;
-  const along = past < 0 && sum > 0 ? { bass: (2 * bass) / sum, treble: (2 * treble) / sum } : { bass: 1, treble: 1 };
-  const pastAfter = (more: number): number =>
-    pastOnFloor(solved, { bass: reached.bass + more * along.bass, treble: reached.treble + more * along.treble });
-  const [lo, hi] = past < 0 ? [0, MOST_LEFT_MM] : [-(reached.bass + reached.treble) / 2, 0];
+  const reachedMiddle = (reached.bass + reached.treble) / 2;
+  const lean = (wanted.treble - wanted.bass) / 2;
+  const sidesAt = (middle: number): Sides => {
+    if (middle <= reachedMiddle)
+      return { bass: reached.bass + middle - reachedMiddle, treble: reached.treble + middle - reachedMiddle };
+    // A side that is down far enough stays until the other has come down to the lean wanted.
+    const bass = Math.max(reached.bass, Math.min(middle - lean, 2 * middle - reached.treble));
+    return { bass, treble: 2 * middle - bass };
+  };
+  const pastAfter = (more: number): number => (more === 0 ? past : pastOnFloor(solved, sidesAt(reachedMiddle + more)));
+  const [lo, hi] = past < 0 ? [0, MOST_LEFT_MM] : [-reachedMiddle, 0];
   const root = findRoot(pastAfter, lo, hi, { within: SOLVED_WITHIN_MM });
   const left = root.ok ? root.x : leftAtEdge(solved.solution, solved.edge);
-  return { left, past, along };
+  return { left, past, sidesAt };
 }

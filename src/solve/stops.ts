@@ -13,7 +13,7 @@ export interface Stop {
 }
 
 /** Later stops aim this part of what `target.within` forgives short: less goes too deep more often, more takes more fits. */
-const HELD_PART = 0.5;
+const HELD_PART = 0.3;
 
 /** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
 const DRAWING_FIRST =
@@ -34,15 +34,12 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   const isUncut = reached.bass === 0 && reached.treble === 0;
   const middle = (reached.bass + reached.treble) / 2;
   const half = (wanted.bass + wanted.treble) / 2;
-  const { left, along } = isUncut
-    ? { left: half, along: { bass: wanted.bass / half, treble: wanted.treble / half } }
+  const { left, sidesAt } = isUncut
+    ? { left: half, sidesAt: (depth: number) => ({ bass: (wanted.bass * depth) / half, treble: (wanted.treble * depth) / half }) }
     : afterFit(solved);
   const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
-  const stopAt = (deepest: number, why: string): Stop => {
-    const down = deepest - middle;
-    return { deepest, at: { bass: reached.bass + down * along.bass, treble: reached.treble + down * along.treble }, why };
-  };
+  const stopAt = (deepest: number, why: string): Stop => ({ deepest, at: sidesAt(deepest), why });
   const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
   if (isUncut) {
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
