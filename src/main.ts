@@ -1,5 +1,6 @@
 import { run } from './shell/commands.ts';
 import { reasonOf } from './shell/files.ts';
+import { terminalAsker } from './shell/terminal.ts';
 
 /** Who reads may stop reading (`| head -1`): that is no fault. Anything else, such as a full disk, is said. */
 process.stdout.on('error', (error: { readonly code?: string }) => {
@@ -14,5 +15,7 @@ process.stderr.on('error', () => undefined);
 const exitCode = await run(process.argv.slice(2), {
   out: (text) => void process.stdout.write(text),
   err: (text) => void process.stderr.write(text),
+  isErrTerminal: process.stderr.isTTY === true,
+  ask: terminalAsker(),
 });
 process.exitCode = Math.max(exitCode, Number(process.exitCode ?? 0));

@@ -1,9 +1,13 @@
 import { floorOf } from './floor/floor.ts';
 import { readJob } from './job/readJob.ts';
+import { readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
+import type { Unit } from './kernel/units.ts';
 import type { Outcome } from './report/outcome.ts';
-import { settingOf } from './solve/setting.ts';
+import { lengthsIn } from './report/text.ts';
+import { fitStateOf } from './solve/fitting.ts';
+import { type Setting, settingOf } from './solve/setting.ts';
 import { sidewaysOf } from './solve/sideways.ts';
 import type { Solution } from './solve/solve.ts';
 import { solveEvidence } from './solve/solveEvidence.ts';
@@ -19,27 +23,58 @@ export interface Named {
 
 /** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
 const USUAL_ACTION_MM = 1.8;
+/** mm. No playing action over the 12th fret is outside of this. */
+const ACTION_MM = { least: 0.3, most: 12 };
 
-function rangeWarnings(solution: Solution): Finding[] {
+function rangeWarnings(solution: Solution, units: Unit): Finding[] {
+  const { short } = lengthsIn(units);
   const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
   const help = 'a bridge with more travel, or one set higher, would help';
   const most = 'at their highest the saddles fall';
   if (solution.shortBy > 0)
-    return [warn('range-short', `${most} ${solution.shortBy.toFixed(2)} mm short of what any playing action needs: ${help}`)];
+    return [warn('range-short', `${most} ${short(solution.shortBy)} short of what any playing action needs: ${help}`)];
   if (solution.wishShortBy > 0)
-    return [warn('wish-short', `${most} ${solution.wishShortBy.toFixed(2)} mm short of the height wished for: ${help}`)];
+    return [warn('wish-short', `${most} ${short(solution.wishShortBy)} short of the height wished for: ${help}`)];
   return [];
 }
 
-/** A job's text to all that is known about it before anything is drawn or routed. */
-export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outcome> {
+/** A tongue that the body stops keeps the heel off its floor. */
+function tongueWarnings(setting: Setting, units: Unit): Finding[] {
+  const { tongue } = setting;
+  if (tongue === null || tongue.after > 0) return [];
+  const message = `the fretboard's tongue would enter the body's top by ${lengthsIn(units).short(-tongue.after)}: relieve the top under it, or the heel will not sit down`;
+  return [{ code: 'tongue-touches', severity: 'warning', exit: null, message }];
+}
+
+/** An action asked for, as written at the bench: over the 12th fret, in the job's units or its own. */
+function actionOf(text: string | undefined, units: Unit): Result<number> {
+  if (text === undefined) return good(USUAL_ACTION_MM);
+  const read = readDimension(text, units);
+  if (read.ok && read.dimension.value >= ACTION_MM.least && read.dimension.value <= ACTION_MM.most)
+    return good(read.dimension.value);
+  const finding: Finding = {
+    code: 'action-unusable',
+    severity: 'error',
+    exit: 2,
+    message: `'${text}' is no action over the 12th fret: ${read.ok ? 'out of range' : read.why}`,
+    expected: `${ACTION_MM.least} to ${ACTION_MM.most} mm, written like 1.8, "1.8 mm" or "5/64 in"`,
+  };
+  return bad([finding]);
+}
+
+/** A job's text to all that is known about it before anything is drawn or routed. `action` is a shop dimension. */
+export function solveText(source: Named, action?: string): Result<Outcome> {
   const read = readJob(source.text, source.file);
   if (!read.ok) return read;
+  const wanted = actionOf(action, read.value.units);
+  if (!wanted.ok) return wanted;
   const solved = solveEvidence(read.value);
   if (!solved.ok) return solved;
   const { solution, uncertainty, evidence } = solved.value;
   const floor = floorOf(solution);
   if (!floor.ok) return bad(floor.findings);
+  const setting = settingOf(solution, wanted.value);
+  const { units } = read.value;
   return good({
     job: read.value,
     fingerprint: fingerprintOf(source.text),
@@ -48,11 +83,18 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
     uncertainty,
     evidence,
     stops: stopsOf(solved.value),
-    setting: settingOf(solution, action),
-    action,
+    fitting: read.value.fits.length === 0 ? null : fitStateOf(solved.value),
+    setting,
+    action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
     shopAssumed: [],
-    warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],
+    warnings: [
+      ...read.warnings,
+      ...solved.value.warnings,
+      ...floor.warnings,
+      ...rangeWarnings(solution, units),
+      ...tongueWarnings(setting, units),
+    ],
   });
 }

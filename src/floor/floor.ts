@@ -1,4 +1,5 @@
 import { handSign } from '../instrument/neck.ts';
+import { bothUnits } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { areaAndMoments } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
@@ -84,10 +85,10 @@ export function floorOf(solution: Solution): Result<Floor> {
         code: 'floor-too-thin',
         severity: 'error',
         exit: 3,
-        message: `only ${thinnest.toFixed(2)} mm of wood would be left under the pocket's deepest edge`,
-        found: `${thinnest.toFixed(2)} mm`,
-        expected: `at least ${job.pocket.leastFloor.toFixed(2)} mm (pocket.leastFloor)`,
-        remedy: `${(job.pocket.leastFloor - thinnest).toFixed(2)} mm are missing: taper the heel or raise the bridge instead`,
+        message: `only ${bothUnits(thinnest)} of wood would be left under the pocket's deepest edge`,
+        found: `${bothUnits(thinnest)}`,
+        expected: `at least ${bothUnits(job.pocket.leastFloor)} (pocket.leastFloor)`,
+        remedy: `${bothUnits(job.pocket.leastFloor - thinnest)} are missing: taper the heel or raise the bridge instead`,
       },
     ]);
   }
@@ -97,14 +98,14 @@ export function floorOf(solution: Solution): Result<Floor> {
   };
   if (job.screw === undefined) return good(floor, warnings);
   for (const bite of floor.screws) {
-    const where = `the screw at x ${bite.x.toFixed(1)}, y ${bite.y.toFixed(1)} mm`;
+    const where = `the screw at x ${bothUnits(bite.x)}, y ${bothUnits(bite.y)}`;
     if (bite.hold < job.screw.leastHold)
       warn(
         'screw-too-short',
-        `${where} holds only ${bite.hold.toFixed(2)} mm of the neck, wanted ${job.screw.leastHold.toFixed(2)} mm`,
+        `${where} holds only ${bothUnits(bite.hold)} of the neck, wanted ${bothUnits(job.screw.leastHold)}`,
       );
     if (bite.tip !== undefined && bite.tip <= 0)
-      warn('screw-too-long', `${where} would come ${(-bite.tip).toFixed(2)} mm through the heel's wood: use a shorter one`);
+      warn('screw-too-long', `${where} would come ${bothUnits(-bite.tip)} through the heel's wood: use a shorter one`);
   }
   return good(floor, warnings);
 }

@@ -32,26 +32,34 @@ export function outlineOfValues(values: JobValues): Outline {
 /** Slopes of a measured floor are looked for up to this (rise over run): far beyond any floor that would be made. */
 const STEEPEST_FIT_SLOPE = 0.3;
 
+/** The other way a measured floor may run by this much (rise over run): a depth read a little less than the skim says no more than that. */
+const STEEPEST_BACK_SLOPE = 0.01;
+/** mm. An edge that is this far from being down at the skim is not a misreading: the skim is not all off yet. */
+const SKIM_NOT_OFF_MM = 0.1;
+
 /**
- * The floor measured at a test fit: through the depths at the ends of its deepest edge, its least depth over the outline `skim`.
- * Null where no such plane exists (both depths must be at least the skim).
+ * The floor measured at a test fit: through the depths at the ends of its deepest edge, its least depth on the far side `skim`. Depths of
+ * exactly 0 say that nothing was cut yet; where the edge is clearly not down at the skim, the floor runs level from it. Null where the
+ * plane would be steeper than any floor.
  */
 export function fitPlane(outline: Outline, hand: 1 | -1, edge: DeepEdge, depth: Sides, skim: number): FloorPlane | null {
   const x = edge === 'mouth' ? 0 : outline.length;
   const half = edge === 'mouth' ? outline.mouthHalf : outline.rearHalf;
   const middle = (depth.bass + depth.treble) / 2;
   const gy = (hand * (depth.treble - depth.bass)) / (2 * half);
+  const far = edge === 'mouth' ? 1 : -1;
   const planeFor = (gx: number): FloorPlane => {
-    const hinge = gx === 0 && gy === 0 ? { x: outline.length, y: 0 } : farthestPoint(outline, { x: -gx, y: -gy });
-    // The plane passes through the edge; its least depth, at the hinge, is what the root brings to the skim.
+    // The hinge stays on the far side even where a reading a little under the skim makes the plane run the other way: so the plane moves
+    // smoothly with the depths.
+    const away = { x: far * Math.max(Math.abs(gx), Number.EPSILON), y: -gy };
+    const hinge = gy === 0 ? { x: outline.length - x, y: 0 } : farthestPoint(outline, away);
     return { hinge, skim: middle + gx * (hinge.x - x) + gy * hinge.y, gx, gy };
   };
+  if ((depth.bass === 0 && depth.treble === 0) || middle < skim - SKIM_NOT_OFF_MM) return planeFor(0);
   const over = (gx: number): number => planeFor(gx).skim - skim;
   if (Math.abs(over(0)) <= SOLVED_WITHIN_MM) return planeFor(0);
-  const root =
-    edge === 'mouth'
-      ? findRoot(over, -STEEPEST_FIT_SLOPE, 0, { within: SOLVED_WITHIN_MM / 4 })
-      : findRoot(over, 0, STEEPEST_FIT_SLOPE, { within: SOLVED_WITHIN_MM / 4 });
+  const [lo, hi] = edge === 'mouth' ? [-STEEPEST_FIT_SLOPE, STEEPEST_BACK_SLOPE] : [-STEEPEST_BACK_SLOPE, STEEPEST_FIT_SLOPE];
+  const root = findRoot(over, lo, hi, { within: SOLVED_WITHIN_MM / 4 });
   return root.ok ? planeFor(root.x) : null;
 }
 
@@ -115,7 +123,7 @@ export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[]
   return out;
 }
 
-/** Whether a fit's floor can exist at all: both depths at least the skim, the plane within reach. */
+/** Whether a fit's floor can exist at all: the plane within reach. */
 export function fitHasFloor(values: JobValues, index: number, edge: DeepEdge): boolean {
   const fit = values.fits[index];
   if (fit === undefined) return false;

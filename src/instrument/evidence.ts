@@ -48,14 +48,20 @@ export function kindsGiven(job: JobValues): EvidenceKind[] {
   ];
 }
 
-function outerString(job: JobValues, crowns: Crowns, plan: StringPlan, side: keyof Sides, kind: EvidenceKind): OuterString {
+function outerString(
+  job: JobValues,
+  crowns: Crowns,
+  plan: StringPlan,
+  side: keyof Sides,
+  kind: EvidenceKind,
+  byNut = job.neck.nutGap !== undefined,
+): OuterString {
   const at = (reading: number | Sides | undefined): number => readingOf(reading)?.[side] ?? 0;
   const raised = at(job.asFound.raised);
   const s1 = crowns.places[1] ?? 0;
   const sN = crowns.places[crowns.frets] ?? 0;
   const { sSaddle } = plan;
   // The string's known point near the nut: the nut itself, or its height over the first fret.
-  const byNut = job.neck.nutGap !== undefined;
   const sA = byNut ? 0 : s1;
   const zA = byNut
     ? crowns.plane(0) - crowns.sag(0, plan.yNut) + at(job.neck.nutGap)
@@ -89,8 +95,8 @@ export function placeInstrument(job: JobValues, kind: EvidenceKind): Instrument 
   return { job, crowns, plans, nut, seatLowest, kind };
 }
 
-/** Readings that a string cannot have given: it lies on a fret, so the reading says nothing about its saddle. */
-export function unusableReadings(job: JobValues, kind: EvidenceKind): Finding[] {
+/** Readings that a string cannot have given, by any pair of them: it lies on a fret, so the reading says nothing about its saddle. */
+export function unusableReadings(job: JobValues): Finding[] {
   const findings: Finding[] = [];
   const remedy = 'raise the saddles by a known amount, read again and give that amount as asFound.raised';
   for (const key of ['lastFretGap', 'firstFretGap'] as const) {
@@ -109,24 +115,29 @@ export function unusableReadings(job: JobValues, kind: EvidenceKind): Finding[] 
       });
     }
   }
-  if (findings.length > 0 || kind === 'drawing') return findings;
+  if (findings.length > 0) return findings;
   const crowns = crownsOf(job);
   const plans = stringPlans(job);
+  const kinds = kindsGiven(job).filter((kind) => kind !== 'drawing');
+  const nuts = [...(job.neck.nutGap === undefined ? [] : [true]), ...(job.asFound.firstFretGap === undefined ? [] : [false])];
   for (const side of ['bass', 'treble'] as const) {
     const plan = (side === 'bass' ? plans[0] : plans[plans.length - 1]) as StringPlan;
-    const { zNut, zSeat } = outerString(job, crowns, plan, side, kind);
-    for (let n = 1; n <= crowns.frets; n++) {
-      const s = crowns.places[n] ?? 0;
+    for (const [kind, byNut] of kinds.flatMap((each) => nuts.map((nut) => [each, nut] as const))) {
+      const { zNut, zSeat } = outerString(job, crowns, plan, side, kind, byNut);
+      const fret = crowns.places.findIndex(
+        (s, n) => n > 0 && crowns.crown(s, yAlong(plan, s)) > lineAt(0, zNut, plan.sSaddle, zSeat, s),
+      );
+      if (fret < 0) continue;
+      const s = crowns.places[fret] ?? 0;
       const below = crowns.crown(s, yAlong(plan, s)) - lineAt(0, zNut, plan.sSaddle, zSeat, s);
-      if (below <= 0) continue;
+      const by = `${byNut ? 'neck.nutGap' : 'asFound.firstFretGap'} and asFound.${kind}`;
       findings.push({
         code: 'string-under-crown',
         severity: 'error',
         exit: 2,
-        message: `by the readings (${kind}) the ${side} string would run ${below.toFixed(2)} mm below the crown of fret ${n}`,
+        message: `by ${by} the ${side} string would run ${below.toFixed(2)} mm below the crown of fret ${fret}`,
         remedy,
       });
-      break;
     }
   }
   return findings;

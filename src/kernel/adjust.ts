@@ -2,8 +2,14 @@ import { LuDecomposition, Matrix } from 'ml-matrix';
 
 /** Iterated until every equation holds this well and nothing moves more (units of the equations, mm here). */
 const ADJUSTED_WITHIN = 1e-10;
-/** Rounds of the adjustment: it converges in three or four; more means contradictory nonsense. */
-const MOST_ROUNDS = 60;
+/** Rounds of the adjustment: it converges in three or four; so many more mean contradictory nonsense. */
+const MOST_ROUNDS = 80;
+/**
+ * Equations may have a kink (a floor whose hinge changes corners), and then the rounds go to and fro across it for ever. After so many
+ * rounds the derivatives are kept as the mean of the last few, which stands for both sides of the kink.
+ */
+const KEPT_FROM_ROUND = 8;
+const KEPT_MEAN_OF = 4;
 /** Central differences step this part of a standard uncertainty: exact enough (h²) and far above rounding. */
 const STEP_PART = 0.05;
 
@@ -16,6 +22,8 @@ export interface Adjustment {
   readonly unknownStep: number;
   /** The equations, all zero at the truth. */
   readonly equations: (inputs: readonly number[], unknowns: readonly number[]) => number[];
+  /** What a kink that the rounds cannot settle beside is answered with: nothing (the default), or the mean of both sides' derivatives. */
+  readonly acrossKinks?: 'none' | 'mean';
 }
 
 export interface Adjusted {
@@ -34,7 +42,14 @@ export interface Adjusted {
  * sum ((x - x0)/u)² over the inputs x with every equation f(x, t) = 0, t the unknowns. Linearised with A = df/dx, B = df/dt,
  * V = diag(u²), M = A V Aᵀ and multipliers l, and iterated on the exact equations. Null where it does not converge.
  */
-export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f }: Adjustment): Adjusted | null {
+export function adjust({
+  observed: x0,
+  u,
+  unknowns,
+  unknownStep,
+  equations: f,
+  acrossKinks = 'none',
+}: Adjustment): Adjusted | null {
   const slope = (at: (step: number) => number[], h: number): number[] => {
     const up = at(h);
     const down = at(-h);
@@ -46,9 +61,11 @@ export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f }:
   const rows = f(x, t).length;
   const order = rows + t.length;
   if (rows < t.length) return null;
-  const linear = () => {
-    const A = new Matrix(x.map((_, i) => slope((h) => f(moved(x, i, h), t), STEP_PART * (u[i] ?? 1)))).transpose();
-    const B = new Matrix(t.map((_, i) => slope((h) => f(x, moved(t, i, h)), unknownStep))).transpose();
+  const slopes = () => ({
+    A: new Matrix(x.map((_, i) => slope((h) => f(moved(x, i, h), t), STEP_PART * (u[i] ?? 1)))).transpose(),
+    B: new Matrix(t.map((_, i) => slope((h) => f(x, moved(t, i, h)), unknownStep))).transpose(),
+  });
+  const linear = ({ A, B }: ReturnType<typeof slopes>) => {
     const VAt = A.transpose().mulColumnVector(u.map((each) => each * each));
     // The bordered system stands even where M alone is singular (one value read for both sides is one error in two equations):
     // M l - B dt = w, Bᵀ l = 0.
@@ -64,8 +81,17 @@ export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f }:
     return out;
   };
   let done = false;
+  const seen: ReturnType<typeof slopes>[] = [];
+  let kept: ReturnType<typeof linear> | undefined;
   for (let round = 0; round < MOST_ROUNDS && !done; round++) {
-    const { A, VAt, decomposition } = linear();
+    if (kept === undefined) seen.push(slopes());
+    if (round === KEPT_FROM_ROUND && acrossKinks === 'none') return null;
+    if (round === KEPT_FROM_ROUND) {
+      const few = seen.slice(-KEPT_MEAN_OF);
+      const sum = few.reduce((a, b) => ({ A: Matrix.add(a.A, b.A), B: Matrix.add(a.B, b.B) }));
+      kept = linear({ A: sum.A.mul(1 / few.length), B: sum.B.mul(1 / few.length) });
+    }
+    const { A, VAt, decomposition } = kept ?? linear(seen[round] as ReturnType<typeof slopes>);
     if (decomposition.isSingular()) return null;
     const back = A.mmul(Matrix.columnVector(x0.map((value, i) => value - (x[i] ?? 0))));
     const answer = decomposition.solve(bordering(Matrix.add(Matrix.columnVector(f(x, t)), back)));
@@ -78,7 +104,7 @@ export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f }:
     done = Math.max(...moves, ...f(x, t).map(Math.abs)) <= ADJUSTED_WITHIN;
   }
   if (!done || ![...x, ...t].every(Number.isFinite)) return null;
-  const { A, VAt, decomposition } = linear();
+  const { A, VAt, decomposition } = kept ?? linear(slopes());
   const byObserved = decomposition.solve(bordering(A));
   const last = x.length - 1;
   const unknownByObserved = byObserved.subMatrix(rows, order - 1, 0, last);

@@ -105,6 +105,11 @@ export function decimalInchText(mm: number, decimals = 3): string {
   return `${Number(text) === 0 ? text.replace('-', '') : text} in`;
 }
 
+/** Both units, for findings, which know no job: `0.45 mm (0.018 in)`. */
+export function bothUnits(mm: number): string {
+  return `${(Math.round(mm * 100) / 100 + 0).toFixed(2)} mm (${decimalInchText(mm)})`;
+}
+
 /** The nearest 1/64 inch as a rule shows it, in lowest terms: `25-1/2 in`, `1/16 in`, `0 in`. */
 export function nearest64thText(mm: number): string {
   const parts = Math.round((Math.abs(mm) / MM_PER_INCH) * 64);

@@ -52,12 +52,37 @@ export function valuesOf<T>(tree: T, override: ReadonlyMap<string, number> = new
   return Object.fromEntries(Object.entries(tree).map(([key, child]) => [key, valuesOf(child, override, at(key))])) as Values<T>;
 }
 
-/** A tree of plain numbers with the one at `path` replaced; all beside the path is shared with `values`, not copied. */
-export function withValue<T>(values: T, path: string, value: number): T {
-  const dot = path.indexOf('.');
-  const key = dot < 0 ? path : path.slice(0, dot);
-  const held = (values as Record<string, unknown>)[key];
-  const next = dot < 0 ? value : withValue(held, path.slice(dot + 1), value);
-  if (Array.isArray(values)) return values.map((each, index) => (String(index) === key ? next : each)) as T;
-  return { ...values, [key]: next };
+/**
+ * `valuesOf` for many calls: the leaves at `paths` are given by number each time, in the order of `paths`; all else is read once.
+ * Subtrees without such a leaf are shared between the answers.
+ */
+export function valuesBy<T>(tree: T, paths: readonly string[]): (numbers: readonly number[]) => Values<T> {
+  const places = new Map(paths.map((path, index) => [path, index]));
+  type Maker = (numbers: readonly number[]) => unknown;
+  /** A constant, or how to make the node anew. */
+  const makerOf = (node: unknown, prefix: string): { readonly fixed: unknown } | Maker => {
+    if (isMeasured(node)) {
+      const place = places.get(prefix);
+      return place === undefined ? { fixed: node.value } : (numbers) => numbers[place];
+    }
+    if (typeof node !== 'object' || node === null) return { fixed: node };
+    const isList = Array.isArray(node);
+    const made = Object.entries(node).map(
+      ([key, child]) => [key, makerOf(child, prefix === '' ? key : `${prefix}.${key}`)] as const,
+    );
+    const fixed: Record<string, unknown> | unknown[] = isList ? [] : {};
+    const moving: (readonly [string, Maker])[] = [];
+    for (const [key, each] of made) {
+      if (typeof each === 'function') moving.push([key, each]);
+      (fixed as Record<string, unknown>)[key] = typeof each === 'function' ? undefined : each.fixed;
+    }
+    if (moving.length === 0) return { fixed };
+    return (numbers) => {
+      const out = (isList ? [...(fixed as unknown[])] : { ...fixed }) as Record<string, unknown>;
+      for (const [key, maker] of moving) out[key] = maker(numbers);
+      return out;
+    };
+  };
+  const whole = makerOf(tree, '');
+  return (numbers) => (typeof whole === 'function' ? whole(numbers) : whole.fixed) as Values<T>;
 }

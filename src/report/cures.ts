@@ -1,7 +1,9 @@
+import { handSign } from '../instrument/neck.ts';
+import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
 import type { Outcome } from './outcome.ts';
-import { inAllUnits, mm, table, wrap } from './text.ts';
+import { lengthsIn, table, wrap } from './text.ts';
 import { CAUTION } from './words.ts';
 
 const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (cure: Cure) => string; readonly also: string }>> =
@@ -18,7 +20,10 @@ const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (
     },
     'wedge-shim': {
       name: 'wedge shim',
-      where: ({ pitch }) => (pitch >= 0 ? 'thickest at the rear wall' : 'thickest at the mouth'),
+      where: ({ pitch }) =>
+        pitch >= 0
+          ? 'thickest at the rear wall, running out to nothing at the mouth'
+          : 'thickest at the mouth, running out to nothing at the rear wall',
       also: 'screws hold less; the shim must cover the whole floor, or the heel bends over a gap',
     },
     'flat-shim': { name: 'flat shim', where: () => 'under the whole heel', also: 'the neck stands higher over the top' },
@@ -39,21 +44,33 @@ const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (
     },
   };
 
+/** A shim's thickness (mm) at the named points of the pocket. */
+function thicknessOf({ solution }: Outcome, plane: FloorPlane) {
+  const { outline, instrument } = solution;
+  const treble = handSign(instrument.job);
+  const at = (x: number, side: number): number =>
+    -depthAt(plane, x, side * treble * (x === 0 ? outline.mouthHalf : outline.rearHalf)) + 0;
+  const { length } = outline;
+  return { mouthBass: at(0, -1), mouthTreble: at(0, 1), rearBass: at(length, -1), rearTreble: at(length, 1) };
+}
+
 export function curesJson(outcome: Outcome) {
   return {
     format: 1,
-    cures: curesOf(outcome.solution).map(({ name, amount, pitch, roll, plane: _, ...rest }) => ({
+    cures: curesOf(outcome.solution).map(({ name, amount, pitch, roll, plane, ...rest }) => ({
       name,
       amount,
       pitch: toDegrees(pitch) + 0,
       roll: toDegrees(roll) + 0,
       ...rest,
+      ...(name === 'wedge-shim' || name === 'flat-shim' ? { thickness: thicknessOf(outcome, plane) } : {}),
     })),
   };
 }
 
 /** The other ways to make the same correction, side by side. */
 export function curesText(outcome: Outcome): string {
+  const say = lengthsIn(outcome.job.units);
   const cures = curesOf(outcome.solution);
   const head = [
     outcome.job.title === '' ? 'untitled job' : outcome.job.title.replace(/\s+/g, ' '),
@@ -64,18 +81,18 @@ export function curesText(outcome: Outcome): string {
     return `${[...head, 'Nothing needs curing: the saddles reach both ends as the pocket is.'].join('\n')}\n`;
   const rows = cures.map((cure) => [
     WHAT[cure.name].name,
-    mm(cure.amount),
+    say.short(cure.amount),
     `${Math.abs(toDegrees(cure.pitch)).toFixed(2)} deg`,
-    mm(cure.crownAtMouth),
-    mm(cure.crownAtLastFret),
-    mm(cure.highest),
-    cure.biteChange === 0 ? 'same' : `${cure.biteChange > 0 ? '+' : '-'}${mm(Math.abs(cure.biteChange))}`,
+    say.short(cure.crownAtMouth),
+    say.short(cure.crownAtLastFret),
+    say.short(cure.highest),
+    cure.biteChange === 0 ? 'same' : `${cure.biteChange > 0 ? '+' : '-'}${say.short(Math.abs(cure.biteChange))}`,
     cure.showsFromSide ? 'yes' : 'no',
     cure.canBeUndone ? 'yes' : 'no',
   ]);
   const columns = ['cure', 'amount', 'angle', 'at mouth', 'last fret', 'highest', 'screw bite', 'seen', 'undone'];
   const notes = cures.flatMap((cure) =>
-    wrap(`  ${WHAT[cure.name].name}: ${inAllUnits(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`),
+    wrap(`  ${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`),
   );
   return `${[
     ...head,
@@ -83,7 +100,7 @@ export function curesText(outcome: Outcome): string {
     ...table(columns, rows),
     '',
     ...wrap(
-      "  at mouth, last fret: crowns over the body's top afterwards; highest: the least string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
+      "  at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
     ),
     '',
     ...notes,

@@ -1,98 +1,72 @@
-import { fitPlane } from '../instrument/equations.ts';
-import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
-import { curesOf } from '../solve/cures.ts';
-import { reachOf } from '../solve/gaps.ts';
-import { COVERAGE, leftAtEdge } from '../solve/uncertainty.ts';
+import type { FitState } from '../solve/fitting.ts';
+import { COVERAGE } from '../solve/uncertainty.ts';
 import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
-import { inAllUnits, mm, wrap } from './text.ts';
+import { type Lengths, lengthsIn, wrap } from './text.ts';
 
-/** What a test fit says: what is reached, what is left, where to stop next (mm, depths at the deepest edge). */
-export interface FitSays {
-  readonly reached: { readonly bass: number; readonly treble: number };
-  readonly left: number;
-  readonly leftUncertainty: number;
-  readonly next: number;
-  readonly done: boolean;
-  readonly surprise: string | null;
-  /** Thickness (mm) of the wedge that would put back what was taken off too much; 0 where nothing was. */
-  readonly wayBack: number;
+function stateOf(outcome: Outcome): FitState {
+  if (outcome.fitting === null) throw new Error('a fit was asked for in a job without one');
+  return outcome.fitting;
 }
 
-/** How far the governing string is from where it should stand on the floor reached, by the combined evidence (mm). */
-function missOnFloor(outcome: Outcome, depth: Sides): number {
-  const { solution } = outcome;
-  const { instrument, outline, pitch } = solution;
-  const { target } = instrument.job;
-  const forward = pitch < 0;
-  const plane = fitPlane(outline, handSign(instrument.job), forward ? 'rear' : 'mouth', depth, target.skim);
-  if (plane === null) return Number.POSITIVE_INFINITY;
-  const reach = reachOf(instrument, plane);
-  return forward ? reach.highest - target.highest : reach.lowest - target.gap;
-}
-
-function fitSays(outcome: Outcome): FitSays {
-  const { solution, uncertainty } = outcome;
-  const { fits, target } = outcome.job;
-  const last = fits[fits.length - 1];
-  const depth = last === undefined ? undefined : solution.instrument.job.fits[fits.length - 1]?.depth;
-  const reached = sidesOf(depth ?? 0);
-  const left = leftAtEdge(solution);
-  const done = last !== undefined && Math.abs(missOnFloor(outcome, reached)) <= target.within;
-  const [next] = outcome.stops;
-  const middle = (reached.bass + reached.treble) / 2;
-  const surprise = outcome.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null;
+/** The document of contract.md, `fit --json`. */
+export function fitJson(outcome: Outcome) {
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, wayBack } = stateOf(outcome);
   return {
-    reached: { ...reached },
-    left,
-    leftUncertainty: uncertainty.left,
-    next: done ? middle : Math.max(middle, next?.deepest ?? middle),
-    done,
-    surprise,
-    wayBack: left < 0 && !done ? -left : 0,
+    ...outcomeJson(outcome),
+    fit: { reached: { ...reached }, left, leftUncertainty, next, nextAt: { ...nextAt }, done, surprise, past, wayBack },
   };
 }
 
-export function fitJson(outcome: Outcome) {
-  const { wayBack: _, ...fit } = fitSays(outcome);
-  return { ...outcomeJson(outcome), fit };
+function edgeName(outcome: Outcome): string {
+  return outcome.fitting?.edge === 'rear' ? 'rear wall' : 'mouth';
 }
 
-export function fitText(outcome: Outcome): string {
-  const says = fitSays(outcome);
-  const out: string[] = [];
-  if (says.surprise !== null) out.push(...wrap(`WARNING: ${says.surprise}.`), '');
-  if (says.done)
-    out.push(...wrap(`Done: the strings stand where they should, within ${mm(outcome.job.target.within)}. Stop filing.`));
-  else if (says.wayBack > 0) {
-    const shim = curesOf(outcome.solution).find(({ name }) => name === 'wedge-shim');
-    out.push(
-      ...wrap(
-        `Too deep by ${inAllUnits(says.wayBack)}, ±${says.leftUncertainty.toFixed(2)} mm. The way back is a wedge that is ${mm(says.wayBack)} thick where the floor is deepest and runs out to nothing at the hinge${shim === undefined ? '' : ', glued or screwed in over the whole floor'}.`,
-      ),
-    );
-  } else {
-    out.push(
-      ...wrap(
-        `Left to take off at the deepest edge: ${inAllUnits(says.left)}, ±${says.leftUncertainty.toFixed(2)} mm. Stop next at ${mm(says.next)} and fit again.`,
-      ),
-    );
+/** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
+function nextStep(outcome: Outcome, say: Lengths): string {
+  const state = stateOf(outcome);
+  const { target } = outcome.job;
+  if (state.done) return `Done: the strings stand where they should, within ${say.short(target.within)}. Stop filing.`;
+  const edge = edgeName(outcome);
+  if (state.wayBack > 0) {
+    const other = edge === 'mouth' ? 'rear wall' : 'mouth';
+    return `Too deep at the ${edge} by ${say.full(state.wayBack)}, ${say.spread(state.leftUncertainty)}. Stop filing. The way back is a shim over the whole floor, ${say.full(state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}; fit and measure again once it is in.`;
   }
-  const roll = Math.abs(says.reached.bass - says.reached.treble);
-  if (roll > rollUncertainty(outcome)) {
-    const deeper = says.reached.bass > says.reached.treble ? 'bass' : 'treble';
-    const reached = `bass ${mm(says.reached.bass)}, treble ${mm(says.reached.treble)}`;
-    out.push(
-      ...wrap(`The floor you filed leans to the ${deeper} side by ${mm(roll)} (${reached}): take more off the other side.`),
-    );
-  }
-  return `${out.join('\n')}\n`;
+  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
+  const { bass, treble } = state.nextAt;
+  const stop =
+    Math.abs(bass - treble) < 0.005
+      ? `at a depth of ${say.full(state.next)}`
+      : `at a depth of ${say.short(bass)} on the bass side and ${say.short(treble)} on the treble side of the ${edge}`;
+  return `${left} Stop next ${stop}, and fit again.`;
 }
 
 /** U of the difference between the two depths of the last fit: none where one reading served for both sides. */
-function rollUncertainty(outcome: Outcome): number {
+function leanUncertainty(outcome: Outcome): number {
   const { fits } = outcome.job;
   const depth = fits[fits.length - 1]?.depth;
   if (depth === undefined || 'kind' in depth) return 0;
   return COVERAGE * Math.hypot(depth.bass.bound / Math.sqrt(3), depth.treble.bound / Math.sqrt(3));
+}
+
+/** How the filed floor leans against the one wanted, where that is more than the reading's own ±. */
+function lean(outcome: Outcome, say: Lengths): string[] {
+  const { reached, wanted, done, wayBack } = stateOf(outcome);
+  const more = reached.bass - reached.treble - (wanted.bass - wanted.treble);
+  const open = leanUncertainty(outcome);
+  if (open === 0 || Math.abs(more) <= open) return [];
+  const [deeper, other] = more > 0 ? (['bass', 'treble'] as const) : (['treble', 'bass'] as const);
+  const depths = `bass ${say.short(reached.bass)}, treble ${say.short(reached.treble)}`;
+  const advice = done || wayBack > 0 ? '' : ` Take the rest off the ${other} side first.`;
+  return wrap(
+    `The filed floor leans to the ${deeper} side by ${say.short(Math.abs(more))} ${say.spread(open)} more than it should (${depths}).${advice}`,
+  );
+}
+
+/** What the last fit says, for the bench: a contradiction first, then what to do next. */
+export function fitText(outcome: Outcome): string {
+  const say = lengthsIn(outcome.job.units);
+  const { surprise } = stateOf(outcome);
+  const out = surprise === null ? [] : [...wrap(`WARNING: ${surprise}.`), ''];
+  return `${[...out, ...wrap(nextStep(outcome, say)), ...lean(outcome, say)].join('\n')}\n`;
 }

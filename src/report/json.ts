@@ -39,7 +39,7 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    stops: outcome.stops.map(({ deepest, why }) => ({ deepest, why })),
+    stops: outcome.stops.map(({ deepest, why, at }) => ({ deepest, why, at: { ...at } })),
     budget: uncertainty.budget.map(({ input, share }) => ({ input, share })),
     evidence: outcome.evidence.map(({ kind, agrees }) => ({ kind, agrees })),
     sideways:
@@ -51,6 +51,15 @@ export function outcomeJson(outcome: Outcome) {
       heel: { ...outcome.setting.heel },
       lengthChange: [...outcome.setting.lengthChange],
       crowns: { ...outcome.setting.crowns },
+      tongue: outcome.setting.tongue === null ? null : { ...outcome.setting.tongue },
+      action: outcome.action,
+      saddles: { bass: { ...outcome.setting.saddles.bass }, treble: { ...outcome.setting.saddles.treble } },
+      gaps: outcome.setting.gaps.map(({ fret, lowest, highest, chosen }) => ({
+        fret,
+        lowest: { ...lowest },
+        highest: { ...highest },
+        chosen: { ...chosen },
+      })),
     },
     warnings: outcome.warnings.map(({ code, message }) => ({ code, message })),
   };

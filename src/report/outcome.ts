@@ -1,6 +1,7 @@
 import type { Floor } from '../floor/floor.ts';
 import type { Job } from '../job/job.ts';
 import type { Finding } from '../kernel/findings.ts';
+import type { FitState } from '../solve/fitting.ts';
 import type { Setting } from '../solve/setting.ts';
 import type { Sideways } from '../solve/sideways.ts';
 import type { Solution } from '../solve/solve.ts';
@@ -24,6 +25,8 @@ export interface Outcome {
   readonly uncertainty: Uncertainty;
   readonly evidence: readonly EvidenceUse[];
   readonly stops: readonly Stop[];
+  /** Where the test fits have got; null without any. */
+  readonly fitting: FitState | null;
   readonly setting: Setting;
   /** Gap over the 12th fret (mm) that the table of gaps is set for. */
   readonly action: number;

@@ -1,20 +1,50 @@
 import { decimalInchText, nearest64thText } from '../kernel/dimension.ts';
+import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 
-/** How texts for the bench are laid out: millimetres with inches beside them, tables, wrapped prose. */
+/** How texts for the bench are laid out: the job's own unit first, tables, wrapped prose. */
 
 const WIDEST_COLUMNS = 100;
 
-export const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
+/** Millimetres to the hundredth, without a minus before nothing. */
+const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
 
-/** mm, decimal inch and the nearest 1/64, as a maker reads them off calipers or a rule. */
-export function inAllUnits(value: number): string {
-  return `${mm(value)} (${decimalInchText(value, 4)}, about ${nearest64thText(value)})`;
+/** Lengths in the words of one job: `short` for tables and prose, `full` for what is set on calipers or a rule, `spread` for a ±. */
+export interface Lengths {
+  readonly short: (value: number) => string;
+  readonly full: (value: number) => string;
+  readonly spread: (value: number) => string;
 }
 
+/** The nearest 1/64 in, where that is more than nothing. */
+function about64th(value: number): string {
+  const text = nearest64thText(value);
+  return text === '0 in' ? '' : `, about ${text}`;
+}
+
+const MILLIMETRES: Lengths = {
+  short: mm,
+  full: (value) => `${mm(value)} (${decimalInchText(value)}${about64th(value)})`,
+  // A ± never rounds down to nothing.
+  spread: (value) => (value > 0 && value < 0.005 ? 'under 0.01 mm' : `±${mm(value)}`),
+};
+
+const INCHES: Lengths = {
+  short: (value) => decimalInchText(value),
+  full: (value) => `${decimalInchText(value)} (${mm(value)}${about64th(value)})`,
+  // A ten-thousandth: thousandths are as large as many a ± themselves.
+  spread: (value) => (value > 0 && value / MM_PER_INCH < 0.00005 ? 'under 0.0001 in' : `±${decimalInchText(value, 4)}`),
+};
+
+export function lengthsIn(units: Unit): Lengths {
+  return units === 'mm' ? MILLIMETRES : INCHES;
+}
+
+/** Columns of figures stand to the right, columns of words (and the first) to the left. */
 export function table(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
   const widths = head.map((title, i) => Math.max(title.length, ...rows.map((row) => (row[i] ?? '').length)));
+  const isWords = head.map((_, i) => i === 0 || rows.every((row) => !/^[-+±]?\d/.test(row[i] ?? '')));
   const line = (cells: readonly string[]): string =>
-    `  ${cells.map((cell, i) => (i === 0 ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
+    `  ${cells.map((cell, i) => (isWords[i] === true ? cell.padEnd(widths[i] ?? 0) : cell.padStart(widths[i] ?? 0))).join('  ')}`.trimEnd();
   return [line(head), ...rows.map(line)];
 }
 

@@ -1,9 +1,12 @@
 import { Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
 import type { MakeOptions, OutOptions, ProveOptions } from './actions.ts';
+import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
 import type { Said } from './said.ts';
+import type { SolveOptions } from './solveAction.ts';
+import type { Asker } from './terminal.ts';
 
 const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
 
@@ -13,6 +16,10 @@ class NotProved extends Error {}
 interface Streams {
   readonly out: (text: string) => void;
   readonly err: (text: string) => void;
+  /** Whether `err` is a terminal, where a bar may redraw itself. */
+  readonly isErrTerminal?: boolean;
+  /** Asks a person at a terminal; absent where nobody is there. */
+  readonly ask?: (() => Asker) | undefined;
 }
 
 /** Command bodies are imported only when asked for, so that help and solve start quickly. */
@@ -44,24 +51,32 @@ function commands(streams: Streams): Command {
     .description('say what to take off, where, and what it does')
     .argument('<job>', 'job file, or - for standard input')
     .option('--json', 'write the JSON for scripts')
-    .addHelpText('after', '\nExample: pocketpitch solve my-job.yaml')
-    .action(async (job: string, options: { json?: boolean }) => {
+    .option('--action <height>', 'show the saddles set for this height over the 12th fret')
+    .option('--sampled <draws>', 'check the ± by solving the job again with every reading drawn within its own')
+    .addHelpText('after', '\nExample: pocketpitch solve my-job.yaml --action "5/64 in"')
+    .action(async (job: string, options: SolveOptions) => {
       const { solveAction } = await import('./solveAction.ts');
-      say(solveAction(job, options));
+      const { progressOn } = await import('./terminal.ts');
+      say(solveAction(job, options, progressOn(streams.err, streams.isErrTerminal === true, 'sampling')));
     });
   program
     .command('compare')
     .description('the other ways to make the same correction, side by side')
     .argument('<job>', 'job file, or - for standard input')
     .option('--json', 'write the JSON for scripts')
-    .addHelpText('after', '\nExample: pocketpitch compare my-job.yaml')
-    .action(async (job: string, options: { json?: boolean }) => {
+    .option('--wedge <file>', 'write the wedge shim as a solid, .stl')
+    .option('--flat <file>', 'write the flat shim as a solid, .stl')
+    .option('--replace', 'replace a file that is not such a solid')
+    .addHelpText('after', '\nExample: pocketpitch compare my-job.yaml --wedge wedge.stl')
+    .action(async (job: string, options: CompareOptions) => {
       const { compareAction } = await import('./compareAction.ts');
-      say(compareAction(job, options));
+      say(await compareAction(job, options));
     });
   program
     .command('fit')
-    .description('note a test fit into the job file and say what is left to take off')
+    .description(
+      'note a test fit into the job file and say what is left to take off; at a terminal it asks for what is not given',
+    )
     .argument('<job>', 'job file')
     .option('--depth <d>', "the floor's depth reached at its deepest edge, both sides")
     .option('--depth-bass <d>', 'the same at the bass side')
@@ -79,7 +94,7 @@ function commands(streams: Streams): Command {
     )
     .action(async (job: string, options: FitOptions) => {
       const { fitAction } = await import('./fitAction.ts');
-      say(fitAction(job, options));
+      say(await fitAction(job, options, streams.ask));
     });
   program
     .command('guide')

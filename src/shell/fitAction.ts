@@ -1,11 +1,15 @@
 import { closeSync, openSync, rmSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { addFit, type FitText } from '../job/addFit.ts';
+import { findingText } from '../kernel/findings.ts';
 import { fitJson, fitText } from '../report/fit.ts';
+import type { Outcome } from '../report/outcome.ts';
 import { solveText } from '../solveJob.ts';
 import { InputProblem, readText, writeWhole } from './files.ts';
+import { askFit, missingOf } from './fitAsk.ts';
 import { unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
+import type { Asker } from './terminal.ts';
 
 export interface FitOptions {
   readonly depth?: string;
@@ -59,9 +63,34 @@ function holding<T>(job: string, work: () => T): T {
   }
 }
 
-/** Notes a test fit into the job file and says what is left. A fit that the job then refuses leaves the file as it was. */
-export function fitAction(job: string, options: FitOptions): Said {
+/** Where fits are measured in this job: the deepest edge, before the first fit as after it. */
+function edgeOf(outcome: Outcome): 'mouth' | 'rear' {
+  return outcome.fitting?.edge ?? (outcome.solution.pitch < 0 ? 'rear' : 'mouth');
+}
+
+/**
+ * Notes a test fit into the job file and says what is left. What the command line does not give is asked for where somebody is there to
+ * ask. A fit that the job then refuses leaves the file as it was.
+ */
+export async function fitAction(job: string, given: FitOptions, askerFor: (() => Asker) | undefined): Promise<Said> {
   if (job === '-') throw usage('a fit is noted into a job file, so the job cannot come from standard input', 'give the file');
+  const missing = missingOf(given);
+  if (missing.length > 0 && askerFor === undefined)
+    throw usage(
+      `the fit's readings are not all given: ${missing.join(' and ')}`,
+      'give them, or run it at a terminal to be asked',
+    );
+  let options = given;
+  if (missing.length > 0 && askerFor !== undefined) {
+    // A job that cannot take a fit says so before anybody answers questions.
+    const now = unwrap(solveText({ text: readText(job), file: job }));
+    const ask = askerFor();
+    try {
+      options = await askFit(given, now.job.units, edgeOf(now), ask);
+    } finally {
+      ask.close();
+    }
+  }
   const fit: FitText = {
     depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
     gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
@@ -83,6 +112,6 @@ export function fitAction(job: string, options: FitOptions): Said {
     const outcome = unwrap(solveText({ text: after, file: job }));
     writeWhole([{ path: job, bytes: after, mark: undefined }], true);
     const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
-    return { out, notes: [] };
+    return { out, notes: options.json === true ? outcome.warnings.map(findingText) : [] };
   });
 }

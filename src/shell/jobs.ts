@@ -10,7 +10,7 @@ export function unwrap<T>(result: Result<T>): T {
   return result.value;
 }
 
-function namedText(path: string): Named {
+export function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
 }
 

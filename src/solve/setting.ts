@@ -37,6 +37,8 @@ export interface Setting {
     readonly lastBefore: number;
     readonly lastAfter: number;
   };
+  /** Underside of the fretboard's tongue over the body's top (mm) where it reaches past the pocket; null where it does not, or heelWood is not given. */
+  readonly tongue: { readonly before: number; readonly after: number } | null;
   readonly gaps: readonly FretGaps[];
   /** The outer saddles set for the chosen action. */
   readonly saddles: { readonly bass: SaddlePlace; readonly treble: SaddlePlace };
@@ -70,6 +72,20 @@ function crownOver(instrument: Instrument, plane: Solution['plane'], s: number):
   return neckToBody(plane, { x: s - M, y: 0, z: instrument.crowns.crown(s, 0) }).z - instrument.job.pocket.depth;
 }
 
+/**
+ * The least height of the fretboard's underside over the body's top between the rear wall and the last fret: it lies `heelWood` over the
+ * seat, flat like the seat. Null where the tongue does not reach past the pocket.
+ */
+function tongueOver(solution: Solution, plane: Solution['plane']): number | null {
+  const { instrument, outline } = solution;
+  const { neck, pocket } = instrument.job;
+  const end = (instrument.crowns.places[instrument.crowns.frets] ?? 0) - neck.nutToMouth;
+  if (neck.heelWood === undefined || end <= outline.length) return null;
+  const z = neck.heelWood;
+  // A straight underside is nearest at one of its ends.
+  return Math.min(...[outline.length, end].map((x) => neckToBody(plane, { x, y: 0, z }).z - pocket.depth));
+}
+
 /** What else the set of the neck brings: heel at the walls, string length, crowns over the top, gaps at every fret. */
 export function settingOf(solution: Solution, action: number): Setting {
   const { instrument, plane, outline } = solution;
@@ -84,6 +100,8 @@ export function settingOf(solution: Solution, action: number): Setting {
   });
   const bass = saddleFor(solution, 0, action);
   const treble = saddleFor(solution, last, action);
+  const tongueBefore = tongueOver(solution, uncut);
+  const tongueAfter = tongueOver(solution, plane);
   const speaking = (on: Solution['plane'], i: number): number =>
     norm(subtract(seatInNeck(instrument, on, i, 0), nutInNeck(instrument, i)));
   return {
@@ -95,6 +113,7 @@ export function settingOf(solution: Solution, action: number): Setting {
       lastBefore: crownOver(instrument, uncut, sN),
       lastAfter: crownOver(instrument, plane, sN),
     },
+    tongue: tongueBefore === null || tongueAfter === null ? null : { before: tongueBefore, after: tongueAfter },
     gaps: Array.from({ length: crowns.frets }, (_, n) => ({
       fret: n + 1,
       lowest: outer(n + 1, 0, 0),

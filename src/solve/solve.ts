@@ -73,8 +73,41 @@ function pitchRoot(f: (pitch: number) => number, lo: number, hi: number): number
   return root.ok ? root.x : null;
 }
 
+/** Newton's method settles the two nearly linear equations in three or four rounds; where it has not by then, roots are bracketed. */
+const NEWTON_ROUNDS = 12;
+/** rad. Derivatives over this: far above rounding, far under the slope's own change. */
+const NEWTON_STEP_RAD = 1e-5;
+
+/** Both equations at once by Newton's method from a level floor; null where it does not settle within the tilts allowed. */
+function newtonTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): Tilt | null {
+  const last = instrument.plans.length - 1;
+  const { gap } = instrument.job.target;
+  const missAt = (pitch: number, roll: number): readonly [number, number] => {
+    const plane = planeFor({ pitch, roll });
+    const { low, lowest } = reachOf(instrument, plane);
+    return [lowest - gap, (low[0]?.gap ?? 0) - (low[last]?.gap ?? 0)];
+  };
+  let pitch = 0;
+  let roll = 0;
+  const h = NEWTON_STEP_RAD;
+  for (let round = 0; round < NEWTON_ROUNDS; round++) {
+    const [a, b] = missAt(pitch, roll);
+    if (Math.max(Math.abs(a), Math.abs(b)) <= SOLVED_WITHIN_MM / 4) return { pitch, roll };
+    const [ap, bp] = missAt(pitch + h, roll);
+    const [ar, br] = missAt(pitch, roll + h);
+    const [ja, jb, ka, kb] = [(ap - a) / h, (ar - a) / h, (bp - b) / h, (br - b) / h];
+    const det = ja * kb - jb * ka;
+    pitch -= (a * kb - b * jb) / det;
+    roll -= (b * ja - a * ka) / det;
+    if (!(Math.abs(pitch) <= STEEPEST_TILT_RAD && Math.abs(roll) <= STEEPEST_TILT_RAD)) return null;
+  }
+  return null;
+}
+
 /** Pitch and roll with low equal on both outer strings and the greatest low at the target: roll outside, pitch within. */
 function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
+  const quick = newtonTilt(instrument, planeFor);
+  if (quick !== null) return { ok: true, tilt: quick };
   const last = instrument.plans.length - 1;
   const { gap } = instrument.job.target;
   const limit = STEEPEST_TILT_RAD;
@@ -109,15 +142,37 @@ function solvePitchAndRoll(instrument: Instrument, planeFor: (tilt: Tilt) => Flo
   return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll } };
 }
 
-/** The tilt that the musts ask for, on the planes that `planeFor` gives: the cut's own, or a shim's. */
-export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane): TiltOutcome {
+/** Rounds of the secant method from a known neighbour; the gaps are nearly straight in the pitch, so three or four do. */
+const SECANT_ROUNDS = 8;
+
+/** A root near `start` by the secant method; null where it does not settle between the limits. */
+function secantRoot(f: (pitch: number) => number, start: number, lo: number, hi: number): number | null {
+  let [a, b] = [start, start + (start + NEWTON_STEP_RAD <= hi ? NEWTON_STEP_RAD : -NEWTON_STEP_RAD)];
+  let [fa, fb] = [f(a), f(b)];
+  for (let round = 0; round < SECANT_ROUNDS; round++) {
+    if (Math.abs(fb) <= SOLVED_WITHIN_MM / 4) return b;
+    const next = b - (fb * (b - a)) / (fb - fa);
+    if (!(next >= lo && next <= hi)) return null;
+    [a, fa, b] = [b, fb, next];
+    fb = f(b);
+  }
+  return null;
+}
+
+/**
+ * The tilt that the musts ask for, on the planes that `planeFor` gives: the cut's own, or a shim's. `near`: the pitch of an instrument
+ * that is nearly the same, where one is known.
+ */
+export function solveTilt(instrument: Instrument, planeFor: (tilt: Tilt) => FloorPlane, near?: number): TiltOutcome {
   const { target } = instrument.job;
   const level = { pitch: 0, roll: 0 };
   const lowest = (pitch: number): number => lowestOf(instrument, planeFor({ pitch, roll: 0 }));
   const highest = (pitch: number): number => highestOf(instrument, planeFor({ pitch, roll: 0 }));
   if (lowest(0) > target.gap) {
     if (target.floor === 'pitch-and-roll') return solvePitchAndRoll(instrument, planeFor);
-    const pitch = pitchRoot((p) => lowest(p) - target.gap, 0, STEEPEST_TILT_RAD);
+    const miss = (p: number): number => lowest(p) - target.gap;
+    const quick = near !== undefined && near > 0 ? secantRoot(miss, near, 0, STEEPEST_TILT_RAD) : null;
+    const pitch = quick ?? pitchRoot(miss, 0, STEEPEST_TILT_RAD);
     return pitch === null ? tooSteep('the pitch') : { ok: true, tilt: { pitch, roll: 0 } };
   }
   if (highest(0) >= target.highest) return { ok: true, tilt: level };
@@ -150,20 +205,33 @@ function gainOf(instrument: Instrument, outline: Outline, plane: FloorPlane): nu
   return (p.lowest - q.lowest) / (p.deepest - q.deepest);
 }
 
-/** The tilt found and what follows from it at once: all that the uncertainty asks of a solve. */
-export type Tilted = Pick<Solution, 'instrument' | 'outline' | 'plane' | 'hingeName' | 'pitch' | 'roll' | 'deepest'>;
+/** The floor alone, without what follows from it. */
+export type Floored = Pick<Solution, 'instrument' | 'outline' | 'plane' | 'pitch' | 'roll' | 'deepest'> & {
+  readonly isCut: boolean;
+};
 
-/** The floor that brings the saddles' range where the job asks for it (geometry.md, "What is solved"). */
-export function solveFloor(instrument: Instrument, outline: Outline): Result<Tilted> {
+/** The floor to cut (geometry.md, "What is solved"). `near`: the pitch of an instrument that is nearly the same, where one is known. */
+export function solveFloor(instrument: Instrument, outline: Outline, near?: number): Result<Floored> {
   const { job } = instrument;
   const hand = handSign(job);
   const uncut = planeOf(outline, 0, 0, 0, hand);
   const isCut = lowestOf(instrument, uncut) > job.target.gap || highestOf(instrument, uncut) < job.target.highest;
   const planeFor = (tilt: Tilt): FloorPlane => planeOf(outline, job.target.skim, tilt.pitch, tilt.roll, hand);
-  const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor) : { ok: true, tilt: { pitch: 0, roll: 0 } };
+  const outcome: TiltOutcome = isCut ? solveTilt(instrument, planeFor, near) : { ok: true, tilt: { pitch: 0, roll: 0 } };
   if (!outcome.ok) return bad([outcome.finding]);
-  const { pitch, roll } = outcome.tilt;
   const plane = isCut ? planeFor(outcome.tilt) : uncut;
+  return good({ instrument, outline, plane, ...outcome.tilt, deepest: deepestOf(outline, plane), isCut });
+}
+
+/** The floor that brings the saddles' range where the job asks for it, and what follows from it. */
+export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
+  const { job } = instrument;
+  const floored = solveFloor(instrument, outline);
+  if (!floored.ok) return floored;
+  const { plane, pitch, roll, deepest, isCut } = floored.value;
+  const asFound = reachOf(instrument, planeOf(outline, 0, 0, 0, handSign(job)));
+  const afterCut = reachOf(instrument, plane);
+  const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
   return good({
     instrument,
     outline,
@@ -171,21 +239,7 @@ export function solveFloor(instrument: Instrument, outline: Outline): Result<Til
     hingeName: hingeNameOf(plane, isCut),
     pitch,
     roll,
-    deepest: deepestOf(outline, plane),
-  });
-}
-
-/** `solveFloor`, and where that floor puts the strings. */
-export function solve(instrument: Instrument, outline: Outline): Result<Solution> {
-  const floor = solveFloor(instrument, outline);
-  if (!floor.ok) return floor;
-  const { job } = instrument;
-  const { plane } = floor.value;
-  const asFound = reachOf(instrument, planeOf(outline, 0, 0, 0, handSign(job)));
-  const afterCut = reachOf(instrument, plane);
-  const nut = { x: -job.neck.nutToMouth, y: 0, z: instrument.crowns.plane(0) };
-  return good({
-    ...floor.value,
+    deepest,
     asFound,
     afterCut,
     shortBy: Math.max(0, job.target.highest - afterCut.highest),

@@ -5,10 +5,10 @@ import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from
 import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
-import type { Job } from '../job/job.ts';
+import type { Fit, Job } from '../job/job.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, valuesOf, withValue } from '../kernel/measured.ts';
-import { type Solution, solve, solveFloor, type Tilted } from './solve.ts';
+import { inputsOf, measured, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
@@ -31,68 +31,67 @@ export interface Solved {
 
 function inputsThatVary(job: Job) {
   return inputsOf(job)
-    .filter(({ measured }) => measured.bound > 0)
-    .map(({ path, measured }) => ({ path, value: measured.value, bound: measured.bound, stated: measured.stated }));
+    .filter(({ measured: leaf }) => leaf.bound > 0)
+    .map(({ path, measured: leaf }) => ({ path, value: leaf.value, bound: leaf.bound, stated: leaf.stated }));
 }
 
-function figuresOrNone(solved: Result<Tilted>): Figures | undefined {
-  return solved.ok ? figuresOf(solved.value) : undefined;
+function figuresOrNone(solved: Result<Floored>, edge: DeepEdge): Figures | undefined {
+  return solved.ok ? figuresOf(solved.value, edge) : undefined;
 }
 
-function movablePlain(job: Job, kind: EvidenceKind): Movable {
+function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
   const inputs = inputsThatVary(job);
-  const exact = valuesOf(job);
+  const paths = inputs.map(({ path }) => path);
+  const valuesAt = valuesBy(job, paths);
   return {
     inputs,
     figuresAt: (errors) => {
-      let values = exact;
-      inputs.forEach(({ path, value }, i) => {
-        const error = errors[i] ?? 0;
-        if (error !== 0) values = withValue(values, path, value + error);
-      });
-      return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values)));
+      const values = valuesAt(inputs.map(({ value }, i) => value + (errors[i] ?? 0)));
+      return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values), near), edge);
     },
   };
 }
 
 /** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
-function movableCombined(job: Job, combined: Combined, kind: EvidenceKind): Movable {
-  const { influences, adjusted, ends } = combined;
+function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
+  const { influences, adjusted, ends, paths, apart } = combined;
+  const valuesAt = valuesBy(job, paths);
   return {
-    inputs: inputsThatVary(job),
+    inputs: [...inputsThatVary(job), ...apart.map(({ path, bound }) => ({ path, bound, stated: true }))],
     figuresAt: (errors) => {
       const off = influences.flatMap((influence, j) => (errors[j] ? [{ influence, by: errors[j] }] : []));
       const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
-      const values = valuesOf(
-        job,
-        new Map(
-          [...adjusted].map(([path, value]) => [
-            path,
-            off.reduce((sum, { influence, by }) => sum + by * (influence.inputs.get(path) ?? 0), value),
-          ]),
-        ),
+      const values = valuesAt(
+        adjusted.map((value, i) => off.reduce((sum, { influence, by }) => sum + by * (influence.inputs[i] ?? 0), value)),
       );
       const moved: Ends = {
         nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
         seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
       };
-      return figuresOrNone(solveFloor(instrumentFromEnds(values, moved, kind), outlineOfValues(values)));
+      return figuresOrNone(solveFloor(instrumentFromEnds(values, moved, kind), outlineOfValues(values), near), edge);
     },
   };
 }
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
+/** A reading by the name it has in the job file; fits count from 1, as a maker counts them. */
+function readingName(path: string): string {
+  return path.replace(/^fits\.(\d+)\.(.*)$/, (_, index: string, key: string) => `${key} of fit ${Number(index) + 1}`);
+}
+
 function contradiction(combined: Combined, p: number): Finding {
   const odd = combined.corrections.find(
-    ({ path }) => path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap',
+    ({ path }) =>
+      path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap' || path.startsWith('neck.nutGap.'),
   );
-  const name = odd?.path ?? 'one of them';
+  const name = odd === undefined ? 'one of them' : readingName(odd.path);
+  const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${(p * 100).toFixed(1)} % of cases); the odd one out is most likely ${name}: measure it again before you cut`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut`,
   };
 }
 
@@ -124,20 +123,29 @@ function badFits(values: JobValues, edge: DeepEdge): Finding[] {
             code: 'fit-floor',
             severity: 'error',
             exit: 2,
-            message: `fit ${index + 1} gives depths that no floor with the job's skim has at its deepest edge`,
-            expected: 'depths at least as great as target.skim at both sides',
+            message: `fit ${index + 1} gives depths at its deepest edge that no floor of this pocket has: it would be far too steep`,
+            expected: 'depths as they were read at that fit, in the units of the file',
           },
         ],
   );
 }
 
+/** A depth of 0 is known without a ±: nothing was cut when that fit was read. */
+function withUncutFits(job: Job): Job {
+  const uncut = measured(0, 0, true);
+  const isUncut = ({ depth }: Fit): boolean =>
+    'kind' in depth ? depth.value === 0 : depth.bass.value === 0 && depth.treble.value === 0;
+  return { ...job, fits: job.fits.map((fit) => (isUncut(fit) ? { ...fit, depth: uncut } : fit)) };
+}
+
 /** The job's floor and, unless only the value is wanted, how sure it is, from all its evidence (geometry.md, "Uncertainty"). */
-export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
+export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
+  const job = withUncutFits(read);
   const movable = (work: () => Movable): Movable => (want === 'all' ? work() : FIXED);
   const values = valuesOf(job);
   const [kind] = kindsGiven(values);
   if (kind === undefined) return bad([]);
-  const unusable = unusableReadings(values, kind);
+  const unusable = unusableReadings(values);
   if (unusable.length > 0) return bad(unusable);
   const first = placeInstrument(values, kind);
   const alone = solve(first, outlineOfValues(values));
@@ -150,15 +158,21 @@ export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Res
   if (equations <= 4 && values.fits.length === 0) {
     if (!alone.ok) return alone;
     const uncertainty = propagate(
-      figuresOf(alone.value),
-      movable(() => movablePlain(job, kind)),
+      figuresOf(alone.value, edge),
+      movable(() => movablePlain(job, kind, edge, alone.value.pitch)),
     );
     const used = kind === 'drawing' ? [...kinds, 'drawing'] : kinds;
-    const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value), uncertainty);
+    const compared = kind === 'drawing' ? [] : drawingUse(values, figuresOf(alone.value, edge), uncertainty);
     const evidence = [...used.map((each) => ({ kind: each, agrees: true })), ...compared];
     return good({ solution: alone.value, uncertainty, evidence, p: undefined, edge, warnings: [] });
   }
-  const combined = combine(job, start, edge);
+  const chanceOf = ({ freedom, chiSquare }: Combined): number | undefined =>
+    freedom > 0 ? 1 - jstat.chisquare.cdf(chiSquare, freedom) : undefined;
+  const alike = combine(job, start, edge);
+  // Nobody reads two sides to be the very same: only where that alone makes readings contradict each other are the sides let apart.
+  const isTold = alike !== null && (chanceOf(alike) ?? 1) >= AGREES_FROM_P;
+  const nearly = isTold ? null : combine(job, start, edge, 'nearly');
+  const combined = nearly !== null && (alike === null || (chanceOf(nearly) ?? 1) >= AGREES_FROM_P) ? nearly : alike;
   if (combined === null) {
     return bad([
       {
@@ -172,12 +186,12 @@ export function solveEvidence(job: Job, want: 'all' | 'value-only' = 'all'): Res
   }
   const solved = solve(instrumentFromEnds(combined.values, combined.ends, kind), outlineOfValues(combined.values));
   if (!solved.ok) return solved;
-  const p = combined.freedom > 0 ? 1 - jstat.chisquare.cdf(combined.chiSquare, combined.freedom) : undefined;
+  const p = chanceOf(combined);
   const agrees = p === undefined || p >= AGREES_FROM_P;
-  const figures = figuresOf(solved.value);
+  const figures = figuresOf(solved.value, edge);
   const uncertainty = propagate(
     figures,
-    movable(() => movableCombined(job, combined, kind)),
+    movable(() => movableCombined(job, combined, kind, edge, solved.value.pitch)),
   );
   return good({
     solution: solved.value,

@@ -1,7 +1,8 @@
+import type { DeepEdge } from '../instrument/equations.ts';
 import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
-import type { Tilted } from './solve.ts';
+import type { Floored } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
 export interface Figures {
@@ -29,12 +30,14 @@ export interface Uncertainty extends Figures {
   readonly assumed: readonly string[];
 }
 
+type FloorAlone = Omit<Floored, 'isCut' | 'asFound'>;
+
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
 export const COVERAGE = 2;
 const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 
-export function figuresOf(solution: Tilted): Figures {
+export function figuresOf(solution: FloorAlone, edge: DeepEdge): Figures {
   const { pitch, roll, deepest } = solution;
   const { job, seatLowest } = solution.instrument;
   const drawn = job.bridge.lowest === undefined ? undefined : sidesOf(job.bridge.lowest);
@@ -44,25 +47,25 @@ export function figuresOf(solution: Tilted): Figures {
     pitch,
     roll,
     deepest,
-    left: leftAtEdge(solution),
+    left: leftAtEdge(solution, edge),
     drawingBass: over(drawn?.bass, seatLowest[0]),
     drawingTreble: over(drawn?.treble, seatLowest[seatLowest.length - 1]),
   };
 }
 
-/** The floor's depth at the ends of its deepest edge (mouth, or rear where the pitch is forward), bass and treble. */
-export function edgeDepths(solution: Tilted): Sides {
-  const { plane, outline, pitch, instrument } = solution;
+/** The floor's depth at the ends of the edge at which fits are measured (mouth, or rear where the pitch is forward), bass and treble. */
+export function edgeDepths(solution: FloorAlone, edge: DeepEdge): Sides {
+  const { plane, outline, instrument } = solution;
   const hand = handSign(instrument.job);
-  const atRear = pitch < 0;
+  const atRear = edge === 'rear';
   const x = atRear ? outline.length : 0;
   const half = atRear ? outline.rearHalf : outline.mouthHalf;
   return { bass: depthAt(plane, x, -hand * half), treble: depthAt(plane, x, hand * half) };
 }
 
 /** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
-export function leftAtEdge(solution: Tilted): number {
-  const wanted = edgeDepths(solution);
+export function leftAtEdge(solution: FloorAlone, edge: DeepEdge): number {
+  const wanted = edgeDepths(solution, edge);
   const { fits } = solution.instrument.job;
   const last = fits[fits.length - 1];
   const reached = last === undefined ? { bass: 0, treble: 0 } : sidesOf(last.depth);
@@ -72,8 +75,8 @@ export function leftAtEdge(solution: Tilted): number {
 /** One-sided differences that differ by more than a tenth mark a kink (geometry.md); shares under this part of the variance do not count. */
 const KINK_FROM = 0.1;
 const KINK_SHARE_FROM = 0.01;
-/** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 2.5 %; the seed is fixed, so the same job has the same ±. */
-const KINK_DRAWS = 800;
+/** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 3.2 %; the seed is fixed, so the same job has the same ±. */
+const KINK_DRAWS = 500;
 const KINK_SEED = 8191;
 
 interface Swing {

@@ -16,8 +16,8 @@ afterAll(() => {
 /** Every command with what it cannot do without. */
 const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; readonly options: readonly string[] }>> = {
   start: { needs: [], options: ['--replace'] },
-  solve: { needs: ['job'], options: ['--json'] },
-  compare: { needs: ['job'], options: ['--json'] },
+  solve: { needs: ['job'], options: ['--json', '--action', '--sampled'] },
+  compare: { needs: ['job'], options: ['--json', '--wedge', '--flat', '--replace'] },
   fit: {
     needs: ['job'],
     options: [

@@ -2,7 +2,7 @@ import type { Job } from '../../src/job/job.ts';
 import { type Measured, measured } from '../../src/kernel/measured.ts';
 
 /** An input with a small stated ±, for tests that need a job without a file. */
-const m = (value: number, bound = 0.05): Measured => measured(value, bound, true);
+export const m = (value: number, bound = 0.05): Measured => measured(value, bound, true);
 
 export interface Plain {
   readonly hand?: 'right' | 'left';

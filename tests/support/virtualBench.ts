@@ -1,20 +1,24 @@
 import { fitPlane, outlineOfValues } from '../../src/instrument/equations.ts';
-import { type Instrument, placeInstrument } from '../../src/instrument/evidence.ts';
-import { fretPlace, handSign, sidesOf } from '../../src/instrument/neck.ts';
+import { handSign, type Sides } from '../../src/instrument/neck.ts';
 import type { Fit, Job } from '../../src/job/job.ts';
-import { type Measured, measured, valuesOf } from '../../src/kernel/measured.ts';
+import { type Measured, measured } from '../../src/kernel/measured.ts';
+import type { FloorPlane } from '../../src/kernel/plane.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
+import { fitStateOf } from '../../src/solve/fitting.ts';
 import { gapAt, reachOf } from '../../src/solve/gaps.ts';
 import { planeOf, solve } from '../../src/solve/solve.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
 import { stopsOf } from '../../src/solve/stops.ts';
-import { jobOf } from './jobs.ts';
+import { edgeDepths } from '../../src/solve/uncertainty.ts';
+import { guitarOf, readAgain, type Variety } from './benchGuitar.ts';
 
-/** Bounds of honest bench measurements (mm; crownTilt in rad): those geometry.md assumes where none is given. */
+/** mm. Bounds of what is read at a fit. */
 const GAP = 0.05;
 const DEPTH = 0.03;
 /** A practised hand with a file misses the line it aims at by a few hundredths (standard deviation, mm). */
 const HAND = 0.02;
+/** mm. A gap under this is not read: the saddles are raised first. */
+const LEAST_READ = 0.2;
 
 /** A draw that is near normal: twelve uniform ones (variance 1). */
 function normal(draw: () => number): number {
@@ -24,111 +28,109 @@ function normal(draw: () => number): number {
 }
 
 export interface Tale {
+  /** Fits after a cut; the reading on the uncut floor that a drawing asks for first is no fit of anything. */
   readonly fits: number;
-  /** Governing gap left on the true instrument (mm; negative: past contact). */
+  /** How far the governing string of the true guitar ends short of its place (mm in the gap; negative: past it). */
   readonly gap: number;
   /** Whether the stated ± of the first solve covers the true depth. */
   readonly covered: boolean;
   readonly stated: number;
   readonly error: number;
   readonly settled: boolean;
-  /** The combined evidence's view of that gap. */
-  readonly believed: number;
+  /** Whether the evidence was ever said to contradict itself. */
+  readonly surprised: boolean;
 }
 
-/** Every measured leaf read with an honest error. */
-function readAgain<T>(tree: T, draw: () => number): T {
-  if (typeof tree !== 'object' || tree === null) return tree;
-  const leaf = tree as unknown as Measured;
-  if (leaf.kind === 'measured') return measured(leaf.value + (2 * draw() - 1) * leaf.bound, leaf.bound, true) as unknown as T;
-  if (Array.isArray(tree)) return tree.map((child) => readAgain(child, draw)) as unknown as T;
-  return Object.fromEntries(Object.entries(tree).map(([key, child]) => [key, readAgain(child, draw)])) as T;
-}
-
-function trueJob(draw: () => number): Job {
-  const between = (a: number, b: number): number => a + (b - a) * draw();
-  const scale = between(600, 850);
-  const frets = 19 + Math.floor(between(0, 6));
-  const last = fretPlace(scale, frets);
-  const bass = between(0.8, 1.7);
-  return jobOf({
-    scale,
-    frets,
-    count: 4 + Math.floor(between(0, 4)),
-    nutToMouth: last * between(0.8, 0.92),
-    seatToCrown: between(19, 28),
-    nutGap: { bass: between(0.4, 0.7), treble: between(0.35, 0.6) },
-    radius: between(240, 420),
-    relief: between(0.05, 0.25),
-    length: between(62, 90),
-    lastFretGap: { bass, treble: bass - between(0, 0.4) },
-    travel: between(6, 9),
-    target: { highest: 0 },
-  });
-}
-
-function truthOf(job: Job): Instrument {
-  return placeInstrument(valuesOf(job), 'lastFretGap');
-}
-
-/** One guitar from the first measurement to the last fit. `next` may stop short: at most `most` fits. */
-export function oneBench(seed: number, most = 8): Tale {
+/** One guitar from the first measurement to the last fit: at most `most` fits. */
+export function oneBench(seed: number, variety: Variety, most = 8): Tale {
   const draw = uniformDraws(seed);
-  const hidden = trueJob(draw);
-  const truth = truthOf(hidden);
+  const { job: hidden, truth } = guitarOf(variety, draw);
   const outline = outlineOfValues(truth.job);
   const right = solve(truth, outline);
-  if (!right.ok) throw new Error('the hidden guitar cannot be solved');
+  if (!right.ok) throw new Error(`seed ${seed}: the hidden guitar cannot be solved`);
   const read = readAgain(hidden, draw);
   const hand = handSign(truth.job);
+  const { target } = truth.job;
+  const edge = right.value.pitch < 0 ? 'rear' : 'mouth';
   const lastString = truth.plans.length - 1;
+  const gapBound = GAP * variety.spread;
+  const noisy = (value: number, bound: number): Measured => measured(value + (2 * draw() - 1) * bound, bound, true);
+  const level = planeOf(outline, 0, 0, 0, hand);
+  const planeAt = (depth: Sides): FloorPlane =>
+    depth.bass <= 0 && depth.treble <= 0 ? level : (fitPlane(outline, hand, edge, depth, target.skim) ?? level);
+  const shortOf = (plane: FloorPlane): number => {
+    const { lowest, highest } = reachOf(truth, plane);
+    return edge === 'mouth' ? lowest - target.gap : Math.min(target.highest - highest, target.gap - lowest);
+  };
   const fits: Fit[] = [];
-  let depth = 0;
-  let covered = true;
-  let stated = 0;
-  let error = 0;
-  const planeAt = (d: number) =>
-    d <= 0
-      ? planeOf(outline, 0, 0, 0, hand)
-      : (fitPlane(outline, hand, 'mouth', { bass: d, treble: d }, 0) ?? planeOf(outline, 0, 0, 0, hand));
+  let depth: Sides = { bass: 0, treble: 0 };
+  let first = { covered: true, stated: 0, error: 0 };
+  let surprised = false;
+  let uncutFits = 0;
   for (;;) {
     const job: Job = { ...read, fits };
     const solved = solveEvidence(job);
-    if (!solved.ok) throw new Error(solved.findings.map((finding) => finding.message).join('; '));
+    if (!solved.ok) throw new Error(`seed ${seed}: ${solved.findings.map((finding) => finding.message).join('; ')}`);
     const { solution, uncertainty } = solved.value;
+    surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
+    let aim: Sides;
     if (fits.length === 0) {
-      stated = uncertainty.deepest;
-      error = solution.deepest - right.value.deepest;
-      covered = Math.abs(error) <= stated;
+      const error = solution.deepest - right.value.deepest;
+      first = { stated: uncertainty.deepest, error, covered: Math.abs(error) <= uncertainty.deepest };
+      const wanted = edgeDepths(solution, solved.value.edge);
+      const whole = (wanted.bass + wanted.treble) / 2;
+      const part = whole > 0 ? (stopsOf(solved.value)[0]?.deepest ?? 0) / whole : 0;
+      aim = { bass: wanted.bass * part, treble: wanted.treble * part };
     } else {
-      const reached = solution.instrument.job.fits[fits.length - 1]?.depth ?? 0;
-      const plane = fitPlane(solution.outline, hand, 'mouth', sidesOf(reached), 0);
-      const miss = plane === null ? 1 : reachOf(solution.instrument, plane).lowest - job.target.gap;
-      if (Math.abs(miss) <= job.target.within || miss < 0 || fits.length >= most) {
-        const gap = reachOf(truth, planeAt(depth)).lowest;
-        return { fits: fits.length, gap, covered, stated, error, settled: Math.abs(miss) <= job.target.within, believed: miss };
-      }
+      const state = fitStateOf(solved.value);
+      if (state.done || state.wayBack > 0 || fits.length >= most)
+        return { ...first, fits: fits.length - uncutFits, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
+      aim = state.nextAt;
     }
-    const [stop] = stopsOf(solved.value);
-    const aim = stop?.deepest ?? 0;
     // The file takes wood off only: a stop already reached is a second reading at the same depth.
-    depth = Math.max(depth, aim > depth ? aim + HAND * normal(draw) : depth);
+    const filed = (reached: number, to: number, miss: number): number => (to > reached ? Math.max(reached, to + miss) : reached);
+    const both = HAND * normal(draw);
+    const lean = variety.depths === 'two' ? HAND * normal(draw) : 0;
+    depth = { bass: filed(depth.bass, aim.bass, both + lean / 2), treble: filed(depth.treble, aim.treble, both - lean / 2) };
     const plane = planeAt(depth);
     const gapsAt = (up: number) => ({
       bass: gapAt(truth, plane, 0, truth.crowns.frets, up),
       treble: gapAt(truth, plane, lastString, truth.crowns.frets, up),
     });
-    const lowest = gapsAt(0);
-    const raise = Math.min(lowest.bass, lowest.treble) < 0.2 ? 1.5 : 0;
-    const raisedError = raise === 0 ? 0 : (2 * draw() - 1) * GAP;
-    const real = gapsAt(raise + raisedError);
-    const noisy = (value: number, bound: number): Measured => measured(value + (2 * draw() - 1) * bound, bound, true);
+    const least = Math.min(...Object.values(gapsAt(0)));
+    const raise = least < LEAST_READ ? Math.max(1.5, (LEAST_READ + 0.2 - least) / 0.6) : 0;
+    const real = gapsAt(raise === 0 ? 0 : raise + (2 * draw() - 1) * gapBound);
+    const isUncut = depth.bass === 0 && depth.treble === 0;
+    if (isUncut) uncutFits += 1;
+    const one = isUncut ? measured(0, DEPTH, true) : noisy((depth.bass + depth.treble) / 2, DEPTH);
     fits.push({
-      depth: noisy(depth, DEPTH),
-      lastFretGap: { bass: noisy(real.bass, GAP), treble: noisy(real.treble, GAP) },
-      raised: raise === 0 ? undefined : measured(raise, GAP, true),
+      depth: variety.depths === 'one' ? one : { bass: noisy(depth.bass, DEPTH), treble: noisy(depth.treble, DEPTH) },
+      lastFretGap:
+        variety.gaps === 'one'
+          ? noisy((real.bass + real.treble) / 2, gapBound)
+          : { bass: noisy(real.bass, gapBound), treble: noisy(real.treble, gapBound) },
+      raised: raise === 0 ? undefined : measured(raise, gapBound, true),
       on: undefined,
       note: undefined,
     });
   }
+}
+
+/** What the limits of a bench are judged by. */
+export function figuresOfBench(tales: readonly Tale[]) {
+  const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+  const errors = tales.map(({ error }) => error);
+  const centre = mean(errors);
+  return {
+    guitars: tales.length,
+    past: mean(tales.map(({ gap }) => (gap < -0.1 ? 1 : 0))),
+    deepest: Math.min(...tales.map(({ gap }) => gap)),
+    highest: Math.max(...tales.map(({ gap }) => gap)),
+    fits: mean(tales.map(({ fits }) => fits)),
+    settled: mean(tales.map(({ settled }) => (settled ? 1 : 0))),
+    surprised: mean(tales.map(({ surprised }) => (surprised ? 1 : 0))),
+    covered: mean(tales.map(({ covered }) => (covered ? 1 : 0))),
+    bias: centre,
+    ratio: mean(tales.map(({ stated }) => stated)) / Math.sqrt(mean(errors.map((error) => (error - centre) ** 2))),
+  };
 }

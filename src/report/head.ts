@@ -1,0 +1,109 @@
+import { toDegrees } from '../kernel/units.ts';
+import { type Cure, curesOf } from '../solve/cures.ts';
+import type { Outcome } from './outcome.ts';
+import { lengthsIn, wrap } from './text.ts';
+
+const WHERE = {
+  rear: 'at the mouth, running out to nothing at the rear wall',
+  mouth: 'at the rear wall, running out to nothing at the mouth',
+  side: 'along one side, running out to nothing along the other',
+  corner: 'at the deepest corner, running out to nothing at the opposite one',
+  none: 'evenly over the whole floor',
+} as const;
+
+/** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
+function leadSentence(outcome: Outcome): string {
+  const { solution, uncertainty, floor } = outcome;
+  const { afterCut } = solution;
+  const say = lengthsIn(outcome.job.units);
+  const reach = `with the saddles at their lowest the highest string ${floor.deepest === 0 ? 'stands' : 'then stands'} ${say.short(afterCut.lowest)} over its nearest fret, and with them at their highest the lowest string stands ${say.short(afterCut.highest)} over the last fret.`;
+  if (floor.deepest === 0) return `No cut is needed: ${reach}`;
+  const skim =
+    floor.plane.skim > 0 && solution.pitch !== 0
+      ? ` The skim of ${say.short(floor.plane.skim)} over the whole floor is counted in.`
+      : '';
+  const running =
+    floor.plane.skim > 0 ? WHERE[solution.hingeName].replace('to nothing', 'to the skim') : WHERE[solution.hingeName];
+  const angle = Math.abs(toDegrees(solution.pitch)).toFixed(2);
+  const way = solution.pitch > 0 ? 'back' : 'forward';
+  const slope = solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees, ${way})`;
+  const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${say.short(Math.abs(solution.nutDrop))}`;
+  return `Take off ${say.full(floor.deepest)}, ${say.spread(uncertainty.deepest)}, ${running}${slope}.${skim} ${nut}; ${reach}`;
+}
+
+/** Title, contradictions before the answer made from them, the answer, and the other warnings. */
+export function headPart(outcome: Outcome): string[] {
+  const { job, solution, warnings } = outcome;
+  const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
+  const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
+  for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
+  if (solution.instrument.kind === 'drawing' && job.fits.length === 0) {
+    out.push(
+      ...wrap(
+        'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.',
+      ),
+      '',
+    );
+  }
+  out.push(...wrap(leadSentence(outcome)), '');
+  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
+  for (const warning of others) out.push(...wrap(`Warning: ${warning.message}. [${warning.code}]`));
+  return others.length > 0 ? [...out, ''] : out;
+}
+
+/** mm. A cure reaches an end where it misses it by no more than rounding. */
+const REACHED_WITHIN_MM = 1e-6;
+
+/** What a change of the drawing would be, by the figure that the drawing would then show; undefined for what is not on a drawing. */
+function changeOf(outcome: Outcome, cure: Cure): string | undefined {
+  const say = lengthsIn(outcome.job.units);
+  const { pocket, bridge } = outcome.solution.instrument.job;
+  const { lowest } = bridge;
+  const seats = lowest === undefined ? 0 : typeof lowest === 'number' ? lowest : Math.max(lowest.bass, lowest.treble);
+  const { short } = say;
+  if (cure.name === 'pocket-floor')
+    return `a pocket floor that slopes by ${Math.abs(toDegrees(cure.pitch)).toFixed(2)} degrees, ${short(cure.amount)} deeper at its deep end`;
+  if (cure.name === 'flat-shim') return `a pocket ${short(pocket.depth - cure.amount)} deep instead of ${short(pocket.depth)}`;
+  if (cure.name === 'deeper-pocket')
+    return `a pocket ${short(pocket.depth + cure.amount)} deep instead of ${short(pocket.depth)}`;
+  const seat = `a bridge with its seats ${short(seats + (cure.name === 'pack-bridge' ? cure.amount : -cure.amount))} over the top at their lowest instead of ${short(seats)}`;
+  return cure.name === 'sink-bridge' || cure.name === 'pack-bridge' ? seat : undefined;
+}
+
+/** Planning from the drawing alone: does it reach both ends as drawn, and if not, what would. */
+export function planPart(outcome: Outcome): string[] {
+  const { solution, job } = outcome;
+  if (solution.instrument.kind !== 'drawing' || job.fits.length > 0) return [];
+  const { short } = lengthsIn(job.units);
+  const { asFound } = solution;
+  const { gap, highest } = job.target;
+  const out = [
+    'Planning: does this bridge reach both ends on this neck in this pocket?',
+    ...wrap(
+      `  Saddles down: the highest string ${short(asFound.lowest)} over its nearest fret; wanted at most ${short(gap)}: ${asFound.lowest <= gap ? 'reached' : `too high by ${short(asFound.lowest - gap)}`}.`,
+    ),
+    ...wrap(
+      `  Saddles up: the lowest string ${short(asFound.highest)} over the last fret; wanted at least ${short(highest)}: ${asFound.highest >= highest ? 'reached' : `too low by ${short(highest - asFound.highest)}`}.`,
+    ),
+  ];
+  if (solution.deepest === 0) return [...out, ...wrap('  Both ends are reached as drawn.'), ''];
+  const cures = curesOf(solution).flatMap((cure) => {
+    const change = changeOf(outcome, cure);
+    return change === undefined ? [] : [{ cure, change }];
+  });
+  const reachesBoth = ({ cure }: { readonly cure: Cure }): boolean =>
+    cure.lowest <= gap + REACHED_WITHIN_MM && cure.highest >= highest - REACHED_WITHIN_MM;
+  const good = cures.filter(reachesBoth);
+  if (good.length > 0) {
+    out.push('  Any one of these would reach both:');
+    for (const { change } of good) out.push(...wrap(`    ${change}`));
+  } else {
+    const needed = short(Math.max(0, ...cures.slice(0, 1).map(({ cure }) => highest - cure.highest)));
+    out.push(
+      ...wrap(
+        `  No depth, slope or bridge height reaches both: the saddles' travel is about ${needed} short of it at the last fret. Choose a bridge with more.`,
+      ),
+    );
+  }
+  return [...out, ''];
+}

@@ -1,0 +1,61 @@
+import { readDimension } from '../kernel/dimension.ts';
+import type { Unit } from '../kernel/units.ts';
+import type { FitOptions } from './fitAction.ts';
+import { usage } from './jobs.ts';
+import type { Asker } from './terminal.ts';
+
+/** Which of a fit's needed readings the command line does not give, by what may be said for them. */
+export function missingOf(options: FitOptions): string[] {
+  const depth = options.depth ?? options.depthBass ?? options.depthTreble;
+  const gap = options.gap ?? options.gapBass ?? options.gapTreble;
+  return [
+    ...(depth === undefined ? ['--depth (or --depth-bass and --depth-treble)'] : []),
+    ...(gap === undefined ? ['--gap (or --gap-bass and --gap-treble)'] : []),
+  ];
+}
+
+/** Asks until the answer is a length of at least `least`; an empty answer is `undefined` where it may be. */
+async function askLength(ask: Asker, question: string, unit: Unit, mayBeEmpty: boolean): Promise<string | undefined> {
+  let why = '';
+  for (;;) {
+    const answer = (await ask.question(`${why}${question}: `))?.trim();
+    if (answer === undefined)
+      throw usage('the fit was not told to its end', 'nothing was changed; start again when the readings are there');
+    if (answer === '' && mayBeEmpty) return undefined;
+    const read = readDimension(answer, unit);
+    if (read.ok && read.dimension.value >= 0) return answer;
+    why = `  ${read.ok ? 'less than nothing' : read.why}; write it like 0.45, "0.45 ± 0.03" or "1/64 in"\n`;
+  }
+}
+
+/** The fit's options with what is missing asked for, one by one. What was given is not asked again. */
+export async function askFit(options: FitOptions, unit: Unit, edge: 'mouth' | 'rear', ask: Asker): Promise<FitOptions> {
+  const missing = missingOf(options);
+  if (missing.length === 0) return options;
+  let all = options;
+  const place = edge === 'rear' ? 'rear wall' : 'mouth';
+  if (missing.some((each) => each.startsWith('--depth'))) {
+    const bass = await askLength(
+      ask,
+      `Depth reached at the ${place}, bass side, in ${unit} (0 before anything is cut)`,
+      unit,
+      false,
+    );
+    const treble = await askLength(ask, '  treble side (Enter: the same)', unit, true);
+    all = treble === undefined ? { ...all, depth: bass as string } : { ...all, depthBass: bass as string, depthTreble: treble };
+  }
+  if (missing.some((each) => each.startsWith('--gap'))) {
+    const bass = await askLength(ask, `Gap over the last fret, bass string, in ${unit}`, unit, false);
+    const treble = await askLength(ask, '  treble string', unit, false);
+    all = { ...all, gapBass: bass as string, gapTreble: treble as string };
+  }
+  if (all.raised === undefined) {
+    const raised = await askLength(ask, 'Saddles raised above their lowest by (Enter: not at all)', unit, true);
+    if (raised !== undefined) all = { ...all, raised };
+  }
+  if (all.note === undefined) {
+    const note = (await ask.question('A note, if you like: '))?.trim() ?? '';
+    if (note !== '') all = { ...all, note };
+  }
+  return all;
+}
