@@ -1,4 +1,5 @@
 import { guideSvg } from './guide/guide.ts';
+import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
@@ -64,24 +65,9 @@ function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
           ),
         ]
       : []),
-    ...(shop.program.turn === 0
-      ? []
-      : [
-          gap(
-            'turn-unsupported',
-            'programs for a turned body are not proved yet',
-            'lay the body with its neck towards -X: program.turn 0',
-          ),
-        ]),
     ...(pocket.mounted === undefined
       ? []
-      : [
-          gap(
-            'mounted-unsupported',
-            'a floor clamped out of level is not proved yet',
-            'shim the body level and leave pocket.mounted out',
-          ),
-        ]),
+      : mountingRefusals(mountingOf(pocket.mounted, outcome.solution.outline, outcome.job.hand === 'right' ? 1 : -1))),
   ];
 }
 
@@ -96,6 +82,8 @@ export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
     pocketDepth: job.pocket.depth.value,
     clearBefore: job.pocket.clearBefore ?? 0,
     deepest: floor.deepest,
+    hand: job.hand,
+    mounted: job.pocket.mounted,
     shop,
   });
 }
@@ -131,7 +119,7 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
     fingerprint: outcome.fingerprint,
     shop,
     deepest: outcome.floor.deepest,
-    mounted: pocket.mounted !== undefined,
+    mounted: pocket.mounted,
   };
   const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;
   const made: ProvedProgram[] = [];

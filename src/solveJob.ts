@@ -1,4 +1,6 @@
 import { floorOf } from './floor/floor.ts';
+import { mountingOf, mountingWarnings } from './instrument/mounting.ts';
+import type { Job } from './job/job.ts';
 import { readJob } from './job/readJob.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
@@ -31,6 +33,11 @@ function rangeWarnings(solution: Solution): Finding[] {
   return [];
 }
 
+function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] {
+  if (pocket.mounted === undefined) return [];
+  return mountingWarnings(mountingOf(pocket.mounted, solution.outline, hand === 'right' ? 1 : -1));
+}
+
 /** A job's text to all that is known about it before anything is drawn or routed. */
 export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outcome> {
   const read = readJob(source.text, source.file);
@@ -52,6 +59,12 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
     action,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
-    warnings: [...read.warnings, ...solved.value.warnings, ...floor.warnings, ...rangeWarnings(solution)],
+    warnings: [
+      ...read.warnings,
+      ...solved.value.warnings,
+      ...floor.warnings,
+      ...rangeWarnings(solution),
+      ...clampingWarnings(read.value, solution),
+    ],
   });
 }

@@ -14,3 +14,7 @@ export const PROGRAM_STEP_INCH_MM = 0.00254;
 export const CUSP_MOST_MM = 0.01;
 /** mm, standard deviation. How far a practised hand with a file misses the depth it aims at (memory, common practice). */
 export const FILE_HAND_MM = 0.02;
+/** rad. A body clamped further out of level than this is refused: over 17 mm of pocket its walls would lean 0.6 mm over the cutter (derived). */
+export const STEEPEST_MOUNTING_RAD = (2 * Math.PI) / 180;
+/** mm. Four floor heights that miss one plane by more than this warn: more than a hand-held indicator's reading error (memory). */
+export const MOUNTING_MISFIT_MM = 0.03;
