@@ -56,6 +56,12 @@ function planeThrough(a: Point3, b: Point3, c: Point3): FloorPlane {
   return { hinge: { x: a.x, y: a.y }, skim: -a.z, gx: -rx, gy: -ry };
 }
 
+function apart(p: Point2, q: Point2): boolean {
+  return Math.hypot(p.x - q.x, p.y - q.y) > SAME_POINT_MM;
+}
+
+/** mm. Points nearer than this are one. */
+const SAME_POINT_MM = 1e-6;
 /** mm. Far enough apart that arithmetic does not matter. */
 const BASE = 100;
 
@@ -78,7 +84,8 @@ export function clampedOf(
   const plane = through((x, y) => -depthAt(body.plane, x, y));
   const found = through(() => 0);
   const top = through(() => body.pocketDepth);
-  const corners = flatten(outline, CHORD_MM);
+  const all = flatten(outline, CHORD_MM);
+  const corners = all.filter((p, i) => apart(p, all[(i + 1) % all.length] as Point2));
   const seen = corners.map((p) => toMachine({ ...p, z: 0 }));
   const half = Math.max(...corners.map((p) => Math.abs(p.y)));
   const heights = [-body.deepest, body.pocketDepth];
@@ -117,10 +124,7 @@ function uprightOutline(corners: readonly Point2[], heights: readonly number[], 
     { x: -far, y: far },
   ];
   for (const side of sides) polygon = clip(polygon, side);
-  polygon = polygon.filter((p, i) => {
-    const q = polygon[(i + 1) % polygon.length] as Point2;
-    return Math.hypot(p.x - q.x, p.y - q.y) > 1e-6;
-  });
+  polygon = polygon.filter((p, i) => apart(p, polygon[(i + 1) % polygon.length] as Point2));
   const start = polygon.findIndex((p, i) => {
     const before = polygon.at(i - 1) as Point2;
     return Math.abs(p.x) < 1e-9 && Math.abs(before.x) < 1e-9;

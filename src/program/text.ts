@@ -89,16 +89,19 @@ function zeroLines({ task, grid }: Plan): string[] {
   return [
     'zero in G54, with whatever length offset is active then:',
     ...(level
-      ? [`Z0 on the floor as found, bare wood, ${hingePlace(task)}`]
+      ? [
+          `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
+          `${across}0 halfway between the side walls`,
+          `${along}: touch the rear wall with the cutter and set ${along} ${set} there`,
+        ]
       : [
-          'Z0 is the one from which pocket.mounted was measured. Floor as found:',
+          'Z0 as it was when pocket.mounted was measured: floor as found at',
           `mouth bass ${gridText(grid, mounted.mouthBass)}, mouth treble ${gridText(grid, mounted.mouthTreble)},`,
           `rear bass ${gridText(grid, mounted.rearBass)}, rear treble ${gridText(grid, mounted.rearTreble)}`,
+          'touch the walls with the tip near the floor, they lean:',
+          `${across}: halfway between the side walls set ${across} ${gridText(grid, middle)}`,
+          `${along}: touch the rear wall with the cutter and set ${along} ${set} there`,
         ]),
-    level
-      ? `${across}0 halfway between the side walls`
-      : `halfway between touches of both side walls, tip near the floor, set ${across} ${gridText(grid, middle)}`,
-    `${along}: touch the rear wall with the cutter${level ? '' : ', tip near the floor,'} and set ${along} ${set} there`,
   ];
 }
 
