@@ -17,6 +17,8 @@ import { stopsOf } from './solve/stops.ts';
 export interface Named {
   readonly text: string;
   readonly file: string;
+  /** Of a job: the drawing that its `pocket.outline` names. */
+  readonly drawing?: { readonly text: string; readonly file: string } | undefined;
 }
 
 /** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
@@ -40,7 +42,7 @@ function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] 
 
 /** A job's text to all that is known about it before anything is drawn or routed. */
 export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outcome> {
-  const read = readJob(source.text, source.file);
+  const read = readJob(source.text, source.file, source.drawing);
   if (!read.ok) return read;
   const solved = solveEvidence(read.value);
   if (!solved.ok) return solved;
@@ -49,7 +51,7 @@ export function solveText(source: Named, action = USUAL_ACTION_MM): Result<Outco
   if (!floor.ok) return bad(floor.findings);
   return good({
     job: read.value,
-    fingerprint: fingerprintOf(source.text),
+    fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? '')),
     solution,
     floor: floor.value,
     uncertainty,

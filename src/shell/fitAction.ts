@@ -4,7 +4,7 @@ import { addFit, type FitText } from '../job/addFit.ts';
 import { fitJson, fitText } from '../report/fit.ts';
 import { solveText } from '../solveJob.ts';
 import { InputProblem, readText, writeWhole } from './files.ts';
-import { unwrap, usage } from './jobs.ts';
+import { drawingOf, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 
 export interface FitOptions {
@@ -73,14 +73,15 @@ export function fitAction(job: string, options: FitOptions): Said {
   readText(job);
   return holding(job, () => {
     const text = readText(job);
-    const before = solveText({ text, file: job });
+    const drawing = drawingOf(job, text);
+    const before = solveText({ text, file: job, drawing });
     const after = addFit(text, fit);
     // A job that is wrong already, or takes no fit as it is written, says so by its own findings.
     if (after === undefined) {
       unwrap(before);
       throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
     }
-    const outcome = unwrap(solveText({ text: after, file: job }));
+    const outcome = unwrap(solveText({ text: after, file: job, drawing }));
     writeWhole([{ path: job, bytes: after, mark: undefined }], true);
     const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
     return { out, notes: [] };
