@@ -3,6 +3,7 @@ import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { isConvex } from './program/region.ts';
 import { staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
@@ -41,6 +42,24 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
   });
 }
 
+function mountingGaps({ job, solution }: Outcome): Finding[] {
+  const { mounted } = job.pocket;
+  if (mounted === undefined) return [];
+  const steep = mountingRefusals(mountingOf(mounted, solution.outline, job.hand === 'right' ? 1 : -1));
+  if (isConvex(solution.outline)) return steep;
+  // What an upright cutter may fill between leaning walls is found for convex outlines alone.
+  return [
+    ...steep,
+    {
+      code: 'mounted-outline-unsupported',
+      severity: 'error',
+      exit: 3,
+      message: 'a leaning pocket with a corner that points inwards is not proved yet',
+      remedy: 'shim the body level and leave pocket.mounted out',
+    },
+  ];
+}
+
 /** What must be known before anything can be proved, and what the proof cannot judge yet. */
 function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
   const { pocket } = outcome.job;
@@ -65,9 +84,7 @@ function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
           ),
         ]
       : []),
-    ...(pocket.mounted === undefined
-      ? []
-      : mountingRefusals(mountingOf(pocket.mounted, outcome.solution.outline, outcome.job.hand === 'right' ? 1 : -1))),
+    ...mountingGaps(outcome),
   ];
 }
 

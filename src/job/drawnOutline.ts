@@ -17,8 +17,8 @@ const MARK_NEAR_MM = 0.1;
 const ASIDE_MM = 1;
 /** mm. Nothing of the outline may lie this far before the mouth edge. */
 const BEFORE_MM = 0.01;
-/** mm. Coordinates are rounded to this, so that what was drawn square to the mouth edge is so exactly. */
-const GRID_MM = 1e-6;
+/** Coordinates are rounded to this part of a mm, so that what was drawn square to the mouth edge is so exactly. */
+const STEPS_PER_MM = 1e6;
 const MOST_POINTS = 4000;
 
 const say = (p: Point2): string => `x ${p.x.toFixed(2)}, y ${p.y.toFixed(2)} mm on the page`;
@@ -136,7 +136,7 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
   // The ring runs anticlockwise: the pocket lies left of its mouth edge from a to b, and y runs from b to a.
   const y = { x: (a.x - b.x) / (2 * half), y: (a.y - b.y) / (2 * half) };
   const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-  const grid = (value: number): number => Math.round(value / GRID_MM) * GRID_MM + 0;
+  const grid = (value: number): number => Math.round(value * STEPS_PER_MM) / STEPS_PER_MM + 0;
   const toBody = (p: Point2): Point2 => {
     const [dx, dy] = [p.x - middle.x, p.y - middle.y];
     return { x: grid(dx * y.y - dy * y.x), y: grid(dx * y.x + dy * y.y) };
@@ -166,12 +166,13 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
         'a pocket that lies behind the mouth edge',
       ),
     ]);
-  points[0] = { x: 0, y: -half };
-  points[points.length - 1] = { x: 0, y: half };
+  const mouthHalf = grid(half);
+  points[0] = { x: 0, y: -mouthHalf };
+  points[points.length - 1] = { x: 0, y: mouthHalf };
   const outline: Outline = {
     pieces: points.map((from, i) => ({ kind: 'line', from, to: points[(i + 1) % points.length] as Point2 })),
     length: Math.max(...points.map((p) => p.x)),
-    mouthHalf: half,
+    mouthHalf,
     rearHalf: Math.max(...points.map((p) => p.y)) / 2 - Math.min(...points.map((p) => p.y)) / 2,
   };
   const sizes = sizeFaults(outline, pocket);

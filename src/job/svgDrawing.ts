@@ -151,10 +151,16 @@ export function readDrawing({ text, file }: Drawing): Result<ReadonlyMap<Mark, S
         ),
       );
   });
+  // Where the tag began: the parser stands behind its name, which a line end may have closed.
+  let began: Place = { file, line: 1, column: 1 };
+  parser.on('opentagstart', ({ name }) => {
+    const { line, column } = parser;
+    began = column > name.length ? { file, line, column: column - name.length - 1 } : { file, line: line - 1, column: 1 };
+  });
   parser.on('opentag', (tag) => {
     const element = tag.name.split(':').at(-1) ?? '';
     const attributes = tag.attributes as Attributes;
-    const place = here();
+    const place = began;
     const outer = stack.at(-1);
     if (outer === undefined) {
       if (element !== 'svg')

@@ -63,6 +63,11 @@ export function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
   });
 }
 
+/** A measured outline has at most four walls and mouth and two arcs; only a drawn one has more pieces. */
+export function isDrawn(outline: Outline): boolean {
+  return outline.pieces.length > 6;
+}
+
 /** True where every turn of the outline is to the left; only then does an intersection of half planes describe it. */
 export function isConvex(outline: Outline): boolean {
   const headings = outline.pieces.flatMap((piece) =>

@@ -2,6 +2,7 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import { fromMm } from '../kernel/units.ts';
 import { feedText, type Grid, gridDown, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
+import { axisRegion, chordAt, isDrawn } from './region.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
@@ -75,7 +76,12 @@ function zeroLines({ task, grid }: Plan): string[] {
   const { along, across, sign } = axesOf(task.shop.program.turn);
   const at = (x: number, y: number, z: number) => task.clamped?.toMachine({ x, y, z }) ?? { x, y, z };
   const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
-  const rearStop = gridDown(grid, rear - task.radius);
+  // A drawn wall may be bowed: where an axis on the centreline touches it.
+  const drawn = isDrawn(outline);
+  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius) : undefined;
+  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : chordAt(bowed, 0).to);
+  const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
+  const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
   const set = gridText(grid, sign * rearStop);
   const half = outline.mouthHalf;
   const [high, low] = [1, -1].map((way) => {
@@ -91,16 +97,16 @@ function zeroLines({ task, grid }: Plan): string[] {
     ...(level
       ? [
           `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
-          `${across}0 halfway between the side walls`,
-          `${along}: touch the rear wall with the cutter and set ${along} ${set} there`,
+          `${across}0 halfway between ${sides}`,
+          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
         ]
       : [
           'Z0 as it was when pocket.mounted was measured: floor as found at',
           `mouth bass ${gridText(grid, mounted.mouthBass)}, mouth treble ${gridText(grid, mounted.mouthTreble)},`,
           `rear bass ${gridText(grid, mounted.rearBass)}, rear treble ${gridText(grid, mounted.rearTreble)}`,
           'touch the walls with the tip near the floor, they lean:',
-          `${across}: halfway between the side walls set ${across} ${gridText(grid, middle)}`,
-          `${along}: touch the rear wall with the cutter and set ${along} ${set} there`,
+          `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`,
+          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
         ]),
   ];
 }

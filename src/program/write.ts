@@ -3,7 +3,7 @@ import type { Point2 } from '../kernel/vector.ts';
 import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
 import { type Move, type Pass, type Plan, passAt } from './passes.ts';
 import { noRoom, readyTask, tooSteep, tooWide } from './ready.ts';
-import { axisRegion } from './region.ts';
+import { axisRegion, isDrawn } from './region.ts';
 import { ringStaysOf } from './ringStays.ts';
 import { staysOf } from './stays.ts';
 import { cuspOf, laneWidthOf, levelsOf, woodAt } from './surface.ts';
@@ -15,8 +15,6 @@ import { type Facts, header, type Kind, modes, passLines, stop } from './text.ts
 const RAPID_GUESS = 2000;
 /** mm. An air program's lowest move stays this far above the body's top. */
 const AIR_ABOVE_MM = 2;
-/** A measured outline has at most four walls and mouth and two arcs; only a drawn one has more pieces. */
-const MEASURED_PIECES = 6;
 /** Falls steeper than this may not take wood (program.md, `entry`). */
 const STEEPEST_FALL = 1 / 20;
 
@@ -100,8 +98,7 @@ function planned(given: ProgramTask): Result<Planned> {
   const clearZ = gridUp(grid, task.top + task.shop.clearance.above);
   const leastZ = Math.min(...passes.flatMap((pass) => pass.moves.map((move) => move.z)));
   const minutes = minutesOf(task, passes, clearZ);
-  const drawn = task.outline.pieces.length > MEASURED_PIECES;
-  const stays = drawn || task.clamped !== undefined ? ringStaysOf(task, region) : staysOf(task);
+  const stays = isDrawn(task.outline) || task.clamped !== undefined ? ringStaysOf(task, region) : staysOf(task);
   return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays } });
 }
 
