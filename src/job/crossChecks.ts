@@ -155,7 +155,7 @@ export function crossChecks(
           'outline-and-sizes',
           ['pocket', key],
           `pocket.${key} is given beside a drawn outline`,
-          `both`,
+          'both',
           'either the drawing or the measured sizes',
         );
 

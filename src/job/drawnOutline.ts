@@ -15,8 +15,10 @@ const STRAIGHT_MM = 0.001;
 const MARK_NEAR_MM = 0.1;
 /** mm. A mark must stand this clear of the centreline to say on which side it is. */
 const ASIDE_MM = 1;
-/** mm. Nothing of the outline may lie this far before the mouth edge. */
-const BEFORE_MM = 0.01;
+/** The mark covers at least this part of its edge: a shorter one may mean that the rest is wall, and the cutter goes in over all of it. */
+const MARK_PART = 0.75;
+/** mm. Nothing of the outline may lie this far before the mouth edge: ten times what coordinates are rounded to. */
+const BEFORE_MM = 1e-5;
 /** Coordinates are rounded to this part of a mm, so that what was drawn square to the mouth edge is so exactly. */
 const STEPS_PER_MM = 1e6;
 const MOST_POINTS = 4000;
@@ -133,6 +135,17 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
     ]);
   const [a, b] = [ring[edge] as Point2, ring[(edge + 1) % ring.length] as Point2];
   const half = Math.hypot(b.x - a.x, b.y - a.y) / 2;
+  const marked = Math.hypot(ends[0].x - ends[1].x, ends[0].y - ends[1].y);
+  if (marked < MARK_PART * 2 * half)
+    return bad([
+      outlineFault(
+        'outline-mouth-part',
+        'the mark of the mouth covers only part of its straight edge: the rest would be taken for open too',
+        mouth.place,
+        `${marked.toFixed(1)} of ${(2 * half).toFixed(1)} mm`,
+        `at least ${(MARK_PART * 2 * half).toFixed(1)} mm, or a corner where a wall begins`,
+      ),
+    ]);
   // The ring runs anticlockwise: the pocket lies left of its mouth edge from a to b, and y runs from b to a.
   const y = { x: (a.x - b.x) / (2 * half), y: (a.y - b.y) / (2 * half) };
   const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };

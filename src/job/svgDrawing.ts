@@ -221,7 +221,7 @@ export function readDrawing({ text, file }: Drawing): Result<ReadonlyMap<Mark, S
   return findings.length > 0 ? bad(findings) : good(shapes);
 }
 
-/** A shape's first point, for marks that are but a place. */
+/** The middle of the box round some points: where a mark that is but a place stands. */
 export function middleOf(points: readonly Point2[]): Point2 {
   const xs = points.map((p) => p.x);
   const ys = points.map((p) => p.y);
