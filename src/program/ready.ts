@@ -2,7 +2,7 @@ import { mountingOf, mountingRefusals } from '../instrument/mounting.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
 import { type Clamped, clampedOf } from './clamped.ts';
-import { isConvex } from './region.ts';
+import { inwardCorner } from './region.ts';
 import type { ProgramTask, ReadyTask } from './task.ts';
 
 /** mm. The collet nut stays at least this far above the body's top (program.md, `reach`). */
@@ -49,10 +49,13 @@ function trebleOf(task: ProgramTask): 1 | -1 {
 function unfitBodies(task: ProgramTask): Finding[] {
   const out: Finding[] = [];
   if (task.mounted !== undefined) out.push(...mountingRefusals(mountingOf(task.mounted, task.outline, trebleOf(task))));
-  if (!isConvex(task.outline))
+  const corner = inwardCorner(task.outline);
+  if (corner !== undefined)
     out.push(
       unfit('outline-unsupported', 'an outline with a corner that points into the pocket is not programmed for yet', {
-        remedy: 'cut this floor by the guide',
+        found: `such a corner at x ${corner.x.toFixed(2)}, y ${corner.y.toFixed(2)} mm from the middle of the mouth edge`,
+        expected: 'walls that nowhere turn into the pocket',
+        remedy: 'cut this floor by the guide, or draw that corner without the bend if it is none',
       }),
     );
   return out;

@@ -68,17 +68,28 @@ export function isDrawn(outline: Outline): boolean {
   return outline.pieces.length > 6;
 }
 
+/** The first corner where the outline turns to the right, into the pocket; undefined for a convex one. */
+export function inwardCorner(outline: Outline): Point2 | undefined {
+  const ends = outline.pieces.flatMap((piece) => {
+    if (piece.kind === 'line') {
+      const heading = Math.atan2(piece.to.y - piece.from.y, piece.to.x - piece.from.x);
+      return [{ heading, at: piece.to }];
+    }
+    return [0, piece.sweep].map((turned) => {
+      const angle = piece.start + turned;
+      const at = { x: piece.centre.x + piece.radius * Math.cos(angle), y: piece.centre.y + piece.radius * Math.sin(angle) };
+      return { heading: angle + Math.PI / 2, at };
+    });
+  });
+  return ends.find(({ heading }, i) => {
+    const turn = (ends[(i + 1) % ends.length] as { heading: number }).heading - heading;
+    return Math.sin(turn) < -1e-6 || Math.cos(turn) <= -1 + 1e-9;
+  })?.at;
+}
+
 /** True where every turn of the outline is to the left; only then does an intersection of half planes describe it. */
 export function isConvex(outline: Outline): boolean {
-  const headings = outline.pieces.flatMap((piece) =>
-    piece.kind === 'line'
-      ? [Math.atan2(piece.to.y - piece.from.y, piece.to.x - piece.from.x)]
-      : [piece.start + Math.PI / 2, piece.start + piece.sweep + Math.PI / 2],
-  );
-  return headings.every((heading, i) => {
-    const turn = (headings[(i + 1) % headings.length] as number) - heading;
-    return Math.sin(turn) >= -1e-6 && Math.cos(turn) > -1 + 1e-9;
-  });
+  return inwardCorner(outline) === undefined;
 }
 
 /** The mouth edge's ends: the outline's last piece. */
