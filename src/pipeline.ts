@@ -1,7 +1,9 @@
 import { guideSvg } from './guide/guide.ts';
+import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { isConvex } from './program/region.ts';
 import { staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
@@ -44,6 +46,24 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
   });
 }
 
+function mountingGaps({ job, solution }: Outcome): Finding[] {
+  const { mounted } = job.pocket;
+  if (mounted === undefined) return [];
+  const steep = mountingRefusals(mountingOf(mounted, solution.outline, job.hand === 'right' ? 1 : -1));
+  if (isConvex(solution.outline)) return steep;
+  // What an upright cutter may fill between leaning walls is found for convex outlines alone.
+  return [
+    ...steep,
+    {
+      code: 'mounted-outline-unsupported',
+      severity: 'error',
+      exit: 3,
+      message: 'a leaning pocket with a corner that points inwards is not proved yet',
+      remedy: 'shim the body level and leave pocket.mounted out',
+    },
+  ];
+}
+
 /** What must be known before anything can be proved, and what the proof cannot judge yet. */
 function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
   const { pocket } = outcome.job;
@@ -68,24 +88,7 @@ function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
           ),
         ]
       : []),
-    ...(shop.program.turn === 0
-      ? []
-      : [
-          gap(
-            'turn-unsupported',
-            'programs for a turned body are not proved yet',
-            'lay the body with its neck towards -X: program.turn 0',
-          ),
-        ]),
-    ...(pocket.mounted === undefined
-      ? []
-      : [
-          gap(
-            'mounted-unsupported',
-            'a floor clamped out of level is not proved yet',
-            'shim the body level and leave pocket.mounted out',
-          ),
-        ]),
+    ...mountingGaps(outcome),
   ];
 }
 
@@ -100,6 +103,8 @@ export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
     pocketDepth: job.pocket.depth.value,
     clearBefore: job.pocket.clearBefore ?? 0,
     deepest: floor.deepest,
+    hand: job.hand,
+    mounted: job.pocket.mounted,
     shop,
   });
 }
@@ -135,7 +140,7 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
     fingerprint: outcome.fingerprint,
     shop,
     deepest: outcome.floor.deepest,
-    mounted: pocket.mounted !== undefined,
+    mounted: pocket.mounted,
   };
   const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;
   const made: ProvedProgram[] = [];

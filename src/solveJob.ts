@@ -1,4 +1,6 @@
 import { floorOf } from './floor/floor.ts';
+import { mountingOf, mountingWarnings } from './instrument/mounting.ts';
+import type { Job } from './job/job.ts';
 import { readJob } from './job/readJob.ts';
 import { readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
@@ -19,6 +21,8 @@ import { stopsOf } from './solve/stops.ts';
 export interface Named {
   readonly text: string;
   readonly file: string;
+  /** Of a job: the drawing that its `pocket.outline` names. */
+  readonly drawing?: { readonly text: string; readonly file: string } | undefined;
 }
 
 /** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
@@ -62,9 +66,14 @@ function actionOf(text: string | undefined, units: Unit): Result<number> {
   return bad([finding]);
 }
 
+function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] {
+  if (pocket.mounted === undefined) return [];
+  return mountingWarnings(mountingOf(pocket.mounted, solution.outline, hand === 'right' ? 1 : -1));
+}
+
 /** A job's text to all that is known about it before anything is drawn or routed. `action` is a shop dimension. */
 export function solveText(source: Named, action?: string): Result<Outcome> {
-  const read = readJob(source.text, source.file);
+  const read = readJob(source.text, source.file, source.drawing);
   if (!read.ok) return read;
   const wanted = actionOf(action, read.value.units);
   if (!wanted.ok) return wanted;
@@ -77,7 +86,7 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
   const { units } = read.value;
   return good({
     job: read.value,
-    fingerprint: fingerprintOf(source.text),
+    fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? '')),
     solution,
     floor: floor.value,
     uncertainty,
@@ -94,6 +103,7 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
       ...solved.value.warnings,
       ...floor.warnings,
       ...rangeWarnings(solution, units),
+      ...clampingWarnings(read.value, solution),
       ...tongueWarnings(setting, units),
     ],
   });

@@ -1,8 +1,9 @@
-import { farthestPoint, measuredOutline, type Outline } from '../kernel/outline.ts';
+import { farthestPoint, measuredOutline, type Outline, type OutlinePiece } from '../kernel/outline.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
 import { bodyToNeck } from '../kernel/pose.ts';
 import { findRoot } from '../kernel/roots.ts';
 import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
+import type { Point2 } from '../kernel/vector.ts';
 import { straightedgeAt } from './evidence.ts';
 import { type Crowns, crownsOf, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
 import { readingOf, type StringPlan, stringPlans, yAlong } from './strings.ts';
@@ -24,8 +25,19 @@ export interface Misfit {
 /** The edge at which a fit's depth is measured: the deepest one. */
 export type DeepEdge = 'mouth' | 'rear';
 
+/** A drawn outline as long and wide as an input says: its ± reaches the solve as that of its length and width. */
+function stretched(drawn: Outline, kx: number, ky: number): Outline {
+  if (kx === 1 && ky === 1) return drawn;
+  const point = (p: Point2): Point2 => ({ x: p.x * kx, y: p.y * ky });
+  const pieces = drawn.pieces.flatMap((piece): OutlinePiece[] =>
+    piece.kind === 'line' ? [{ kind: 'line', from: point(piece.from), to: point(piece.to) }] : [],
+  );
+  return { pieces, length: drawn.length * kx, mouthHalf: drawn.mouthHalf * ky, rearHalf: drawn.rearHalf * ky };
+}
+
 export function outlineOfValues(values: JobValues): Outline {
-  const { length, width, widthAtMouth, cornerRadius } = values.pocket;
+  const { length, width, widthAtMouth, cornerRadius, drawn } = values.pocket;
+  if (drawn !== undefined) return stretched(drawn, length / drawn.length, width / (2 * drawn.rearHalf));
   return measuredOutline({ length, width, widthAtMouth: widthAtMouth ?? width, cornerRadius });
 }
 

@@ -14,7 +14,7 @@ export function assumedOf(file: JobFile, data: unknown): string[] {
     ['strings.compensation', length(0)],
     ['neck.relief', length(neck.relief.value)],
     ['neck.crownTilt', `${toDegrees(neck.crownTilt.value)} degrees`],
-    ['pocket.cornerRadius', length(pocket.cornerRadius)],
+    ...(pocket.outline === undefined ? ([['pocket.cornerRadius', length(pocket.cornerRadius)]] as const) : []),
     ['pocket.leastFloor', length(pocket.leastFloor)],
     ...(screw === undefined
       ? []

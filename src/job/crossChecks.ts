@@ -1,4 +1,5 @@
 import type { Finding } from '../kernel/findings.ts';
+import type { Outline } from '../kernel/outline.ts';
 import type { Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
 import { isMeant, missingKey } from './problems.ts';
@@ -21,6 +22,7 @@ export function crossChecks(
   located: Located,
   unit: Unit | undefined,
   meant: ReadonlySet<string>,
+  drawn?: Outline,
 ): { errors: Finding[]; warnings: Finding[] } {
   const errors: Finding[] = [];
   const warnings: Finding[] = [];
@@ -44,7 +46,7 @@ export function crossChecks(
   const scale = length('scale.length');
   const frets = whole('scale', 'frets');
   const nutToMouth = length('neck.nutToMouth');
-  const pocketLength = length('pocket.length');
+  const pocketLength = drawn?.length ?? length('pocket.length');
   const isFrets = frets !== undefined && frets >= FRETS.least && frets <= FRETS.most;
   const lastFret = scale === undefined || !isFrets ? undefined : scale * (1 - 2 ** (-frets / 12));
   if (lastFret !== undefined && nutToMouth !== undefined && nutToMouth >= lastFret)
@@ -59,7 +61,7 @@ export function crossChecks(
   if (scale !== undefined && nutToMouth !== undefined && pocketLength !== undefined && nutToMouth + pocketLength >= scale)
     refuse(
       'pocket-past-saddle',
-      ['pocket', 'length'],
+      ['pocket', drawn === undefined ? 'length' : 'outline'],
       'the rear wall would lie past the saddles',
       mm(pocketLength),
       `less than ${mm(scale - nutToMouth)} with this scale and nutToMouth`,
@@ -117,7 +119,7 @@ export function crossChecks(
       `less than pocket.body, ${mm(body)}`,
     );
   const radius = length('pocket.cornerRadius');
-  const width = length('pocket.width');
+  const width = drawn === undefined ? length('pocket.width') : 2 * drawn.rearHalf;
   const widthAtMouth = has('pocket', 'widthAtMouth') ? length('pocket.widthAtMouth') : width;
   if (radius !== undefined && width !== undefined && widthAtMouth !== undefined && pocketLength !== undefined) {
     // The corner's arc starts R tan(theta / 2) from the corner, theta being the turn from the side wall to the rear wall.
@@ -145,6 +147,17 @@ export function crossChecks(
     const message = `screw ${index + 1} stands outside the pocket`;
     warnings.push({ code: 'screw-outside', severity: 'warning', exit: null, message, place, found: `x ${mm(x)}, y ${mm(y)}` });
   });
+
+  if (has('pocket', 'outline'))
+    for (const key of ['length', 'width', 'widthAtMouth', 'cornerRadius'])
+      if (has('pocket', key))
+        refuse(
+          'outline-and-sizes',
+          ['pocket', key],
+          `pocket.${key} is given beside a drawn outline`,
+          'both',
+          'either the drawing or the measured sizes',
+        );
 
   // What must be there in one of several forms.
   if (isSection(raw(['pocket'])) && !has('pocket', 'outline'))

@@ -1,4 +1,5 @@
 import type { Measured, Reading } from '../kernel/measured.ts';
+import type { Outline } from '../kernel/outline.ts';
 import type { Unit } from '../kernel/units.ts';
 
 export type Hand = 'right' | 'left';
@@ -46,6 +47,8 @@ export interface Job {
     readonly clearBefore: number | undefined;
     /** A drawn outline, instead of length and width: the reference as written in the file. */
     readonly outline: string | undefined;
+    /** What that drawing shows, body frame; `length` and `width` then are its greatest ones. */
+    readonly drawn: Outline | undefined;
     readonly screws: readonly { readonly x: number; readonly y: number }[];
     readonly mounted:
       | { readonly mouthBass: number; readonly mouthTreble: number; readonly rearBass: number; readonly rearTreble: number }

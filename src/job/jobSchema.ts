@@ -24,6 +24,9 @@ const NOTE_MOST = 500;
 const SCREWS_MOST = 12;
 const FITS_MOST = 50;
 
+/** Where a drawing may stand: seen from the job file, so that a folder can be handed on whole. */
+export const DRAWING_NAME = /^(?![\\/]|[A-Za-z]:)[^\0\r\n]*\.svg$/i;
+
 type Key = keyof typeof JOB_RANGES;
 
 /** The whole job file (contract.md, "Job file"). Lengths without a unit are in `unit`, undefined where the file gives none soundly. */
@@ -45,15 +48,18 @@ export function jobSchema(unit: Unit | undefined) {
     for (const issue of result.error.issues) ctx.issues.push({ ...issue, input: raw } as (typeof ctx.issues)[number]);
     return z.NEVER;
   });
-  const outline = leaf<string>(() => ({
-    ok: false,
-    fault: {
-      code: 'outline-not-yet',
-      message: 'a drawn outline is not read yet',
-      expected: 'pocket.length and pocket.width',
-      remedy: 'give length and width, and widthAtMouth and cornerRadius where they matter',
-    },
-  }));
+  const outline = leaf<string>((raw) =>
+    typeof raw === 'string' && DRAWING_NAME.test(raw)
+      ? { ok: true, value: raw }
+      : {
+          ok: false,
+          fault: {
+            code: 'outline-not-a-file',
+            message: 'this is no drawing to read',
+            expected: "an SVG file's place as seen from the job file, such as drawing.svg",
+          },
+        },
+  );
   const fit = z.strictObject({
     depth: sides(reading('fits.depth')),
     lastFretGap: sides(gap('fits.lastFretGap')),

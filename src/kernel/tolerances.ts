@@ -16,3 +16,7 @@ export const CUSP_MOST_MM = 0.01;
 export const FILE_HAND_MM = 0.02;
 /** rad. Directions this close are the same: rounding only, and R (1 - cos) is nothing at any radius of a pocket. */
 export const SAME_ANGLE_RAD = 1e-12;
+/** rad. A body clamped further out of level than this is refused: over 17 mm of pocket its walls would lean 0.6 mm over the cutter (derived). */
+export const STEEPEST_MOUNTING_RAD = (2 * Math.PI) / 180;
+/** mm. Four floor heights that miss one plane by more than this warn: more than a hand-held indicator's reading error (memory). */
+export const MOUNTING_MISFIT_MM = 0.03;

@@ -1,7 +1,7 @@
 import type { Point2, Point3 } from '../kernel/vector.ts';
 import { type Grid, gridUp } from './grid.ts';
 import { type AxisRegion, chordAt, gridInside, wallPaths } from './region.ts';
-import { faceAt, type Level, levelsOf, travelAt } from './surface.ts';
+import { faceAt, type Level, levelsOf, overWood, travelAt } from './surface.ts';
 import type { ReadyTask } from './task.ts';
 
 /** One straight move to a place on the grid. `cut` and `plunge` name the feed; every move here stays below the clear height. */
@@ -81,10 +81,10 @@ function refined(plan: Plan, level: Level, path: readonly Point2[]): Point2[] {
     (p) => p.x + task.radius,
     () => true,
   );
-  const all = levelsOf(task).reduce<Point2[]>((points, each) => split(points, (p) => faceAt(task, each, p), slanted), bent);
+  const all = levelsOf(task).reduce<Point2[]>((points, each) => split(points, (p) => overWood(task, each, p), slanted), bent);
   return split(
     all,
-    (p) => faceAt(task, level, p),
+    (p) => overWood(task, level, p),
     (a, b) => !slanted(a, b),
   );
 }
@@ -127,16 +127,17 @@ export function passAt(plan: Plan, level: Level): Pass | undefined {
     const exact = refined(plan, level, path);
     const points = exact.map((p) => gridInside(region, grid, p));
     const face = (p: Point2): number => faceAt(task, level, p);
+    const over = (p: Point2): number => overWood(task, level, p);
     // Decided on the exact points: a rounded one may fall on either side of the floor as found. Lead-in alone is no cut.
     const cuts = exact.slice(1).map((p, i) => {
       const q = exact[i] as Point2;
-      return (face(p) + face(q)) / 2 < -1e-9 && Math.max(p.x, q.x) > -task.radius + 1e-9;
+      return (over(p) + over(q)) / 2 < -1e-9 && Math.max(p.x, q.x) > -task.radius + 1e-9;
     });
     const lead = exact.slice(1).map((p, i) => Math.max(p.x, (exact[i] as Point2).x) <= -task.radius + 1e-9);
     for (let i = 0; i < cuts.length; i++) {
       if (!cuts[i]) continue;
       let first = i;
-      while (first > 0 && lead[first - 1] && face(exact[first] as Point2) < -1e-9) first--;
+      while (first > 0 && lead[first - 1] && over(exact[first] as Point2) < -1e-9) first--;
       let last = i;
       while (cuts[last + 1]) last++;
       if (here === undefined) travel(points[0] as Point2);

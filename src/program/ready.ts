@@ -1,5 +1,8 @@
+import { mountingOf, mountingRefusals } from '../instrument/mounting.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { isConvex } from './region.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
+import { type Clamped, clampedOf } from './clamped.ts';
+import { inwardCorner } from './region.ts';
 import type { ProgramTask, ReadyTask } from './task.ts';
 
 /** mm. The collet nut stays at least this far above the body's top (program.md, `reach`). */
@@ -39,30 +42,31 @@ function missing(task: ProgramTask): Finding[] {
   return out;
 }
 
-function later(task: ProgramTask): Finding[] {
+function trebleOf(task: ProgramTask): 1 | -1 {
+  return task.hand === 'right' ? 1 : -1;
+}
+
+function unfitBodies(task: ProgramTask): Finding[] {
   const out: Finding[] = [];
-  if (task.shop.program.turn !== 0)
-    out.push(
-      unfit('turn-unsupported', 'a body that lies turned on the table is not programmed for yet', {
-        found: `program.turn ${task.shop.program.turn}`,
-        expected: '0',
-        remedy: 'clamp the body with its nut end towards lesser X',
-      }),
-    );
-  if (task.mounted === true)
-    out.push(
-      unfit('mounted-unsupported', 'a body that leans as clamped is not programmed for yet', {
-        found: 'pocket.mounted',
-        remedy: 'shim the body until the pocket floor is level with the machine, and leave pocket.mounted out',
-      }),
-    );
-  if (!isConvex(task.outline))
+  if (task.mounted !== undefined) out.push(...mountingRefusals(mountingOf(task.mounted, task.outline, trebleOf(task))));
+  const corner = inwardCorner(task.outline);
+  if (corner !== undefined)
     out.push(
       unfit('outline-unsupported', 'an outline with a corner that points into the pocket is not programmed for yet', {
-        remedy: 'cut this floor by the guide',
+        found: `such a corner at x ${corner.x.toFixed(2)}, y ${corner.y.toFixed(2)} mm from the middle of the mouth edge`,
+        expected: 'walls that nowhere turn into the pocket',
+        remedy: 'cut this floor by the guide, or draw that corner without the bend if it is none',
       }),
     );
   return out;
+}
+
+function tooShort(length: number, reach: number): Finding {
+  return unfit('cutter-too-short', "the collet nut would come too near the body's top", {
+    found: `${mm(length)} (cutter.length)`,
+    expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
+    remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
+  });
 }
 
 function measures(task: ProgramTask): Finding[] {
@@ -90,14 +94,7 @@ function measures(task: ProgramTask): Finding[] {
       }),
     );
   const reach = task.pocketDepth + task.deepest + REACH_SPARE_MM;
-  if (length !== undefined && length < reach - SAME_MM)
-    out.push(
-      unfit('cutter-too-short', "the collet nut would come too near the body's top", {
-        found: `${mm(length)} (cutter.length)`,
-        expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
-        remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
-      }),
-    );
+  if (length !== undefined && length < reach - SAME_MM) out.push(tooShort(length, reach));
   if (task.deepest <= shop.leave + SAME_MM)
     out.push(
       unfit('nothing-to-cut', 'there is no wood for the cutter to take', {
@@ -109,15 +106,38 @@ function measures(task: ProgramTask): Finding[] {
   return out;
 }
 
+const LEVEL: FloorPlane = { hinge: { x: 0, y: 0 }, skim: 0, gx: 0, gy: 0 };
+
+/** What of the task is another once the body lies on the machine. */
+function asClamped(
+  task: ProgramTask,
+  clearBefore: number,
+): Pick<ReadyTask, 'clamped' | 'found' | 'top' | 'lowest' | 'deepest' | 'plane' | 'outline' | 'clearBefore'> {
+  const { plane, outline, pocketDepth, deepest } = task;
+  if (task.mounted === undefined)
+    return { clamped: undefined, found: LEVEL, top: pocketDepth, lowest: -deepest, deepest, plane, outline, clearBefore };
+  const clamped: Clamped = clampedOf({ ...task, clearBefore }, mountingOf(task.mounted, outline, trebleOf(task)));
+  return { ...clamped, clamped };
+}
+
 /** The task with nothing missing, or every reason why no program can be made. */
 export function readyTask(task: ProgramTask): Result<ReadyTask> {
-  const findings = [...missing(task), ...later(task), ...measures(task)];
+  const findings = [...missing(task), ...unfitBodies(task), ...measures(task)];
   const { shop, clearBefore } = task;
   const { diameter, length } = shop.cutter;
   const { units } = shop.program;
   if (findings.length > 0 || diameter === undefined || length === undefined || units === undefined || clearBefore === undefined)
     return bad(findings);
-  return good({ ...task, clearBefore, radius: diameter / 2, cutterLength: length, units });
+  const ready: ReadyTask = {
+    ...task,
+    ...asClamped(task, clearBefore),
+    body: task,
+    radius: diameter / 2,
+    cutterLength: length,
+    units,
+  };
+  const spare = length - (ready.top - ready.lowest + REACH_SPARE_MM);
+  return spare < -SAME_MM ? bad([tooShort(length, length - spare)]) : good(ready);
 }
 
 /** The free space is so short that rounding its end inwards would bring the cutter down on the mouth edge. */

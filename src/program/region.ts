@@ -3,7 +3,7 @@ import type { Point2 } from '../kernel/vector.ts';
 import { type Grid, gridNear } from './grid.ts';
 
 /** Points with nx x + ny y <= d; (nx, ny) is a unit normal that points out of the region. */
-interface HalfPlane {
+export interface HalfPlane {
   readonly nx: number;
   readonly ny: number;
   readonly d: number;
@@ -28,7 +28,7 @@ const THINNEST_MM = 0.02;
 /** mm. Arithmetic at 100 mm. */
 const ON_EDGE_MM = 1e-9;
 
-function sideOf(from: Point2, to: Point2, inset: number): HalfPlane {
+export function sideOf(from: Point2, to: Point2, inset: number): HalfPlane {
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   const nx = (to.y - from.y) / length;
   const ny = -(to.x - from.x) / length;
@@ -49,7 +49,7 @@ function chordsOf(arc: OutlinePiece & { kind: 'arc' }, inset: number): HalfPlane
   return Array.from({ length: count }, (_, i) => sideOf(at(i), at(i + 1), 0));
 }
 
-function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
+export function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
   const over = (p: Point2): number => side.nx * p.x + side.ny * p.y - side.d;
   return corners.flatMap((a, i) => {
     const b = corners[(i + 1) % corners.length] as Point2;
@@ -63,17 +63,77 @@ function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
   });
 }
 
+/** A measured outline has at most four walls and mouth and two arcs; only a drawn one has more pieces. */
+export function isDrawn(outline: Outline): boolean {
+  return outline.pieces.length > 6;
+}
+
+/** The first corner where the outline turns to the right, into the pocket; undefined for a convex one. */
+export function inwardCorner(outline: Outline): Point2 | undefined {
+  const ends = outline.pieces.flatMap((piece) => {
+    if (piece.kind === 'line') {
+      const heading = Math.atan2(piece.to.y - piece.from.y, piece.to.x - piece.from.x);
+      return [{ heading, at: piece.to }];
+    }
+    return [0, piece.sweep].map((turned) => {
+      const angle = piece.start + turned;
+      const at = { x: piece.centre.x + piece.radius * Math.cos(angle), y: piece.centre.y + piece.radius * Math.sin(angle) };
+      return { heading: angle + Math.PI / 2, at };
+    });
+  });
+  return ends.find(({ heading }, i) => {
+    const turn = (ends[(i + 1) % ends.length] as { heading: number }).heading - heading;
+    return Math.sin(turn) < -1e-6 || Math.cos(turn) <= -1 + 1e-9;
+  })?.at;
+}
+
 /** True where every turn of the outline is to the left; only then does an intersection of half planes describe it. */
 export function isConvex(outline: Outline): boolean {
-  const headings = outline.pieces.flatMap((piece) =>
-    piece.kind === 'line'
-      ? [Math.atan2(piece.to.y - piece.from.y, piece.to.x - piece.from.x)]
-      : [piece.start + Math.PI / 2, piece.start + piece.sweep + Math.PI / 2],
-  );
-  return headings.every((heading, i) => {
-    const turn = (headings[(i + 1) % headings.length] as number) - heading;
-    return Math.sin(turn) >= -1e-6 && Math.cos(turn) > -1 + 1e-9;
-  });
+  return inwardCorner(outline) === undefined;
+}
+
+/** The mouth edge's ends: the outline's last piece. */
+function mouthEnds(outline: Outline): { readonly low: number; readonly high: number } {
+  const edge = outline.pieces.at(-1);
+  if (edge?.kind !== 'line') return { low: -outline.mouthHalf, high: outline.mouthHalf };
+  return { low: Math.min(edge.from.y, edge.to.y), high: Math.max(edge.from.y, edge.to.y) };
+}
+
+/**
+ * Corners of a convex way without its runs of very short edges, which a curve drawn as chords leaves once it is inset: each run
+ * becomes chords of at least CHORD_LEAST_MM where it is long enough for one, inside the way, as `chordsOf` takes them on an arc.
+ */
+function withoutShortWays(corners: readonly Point2[]): Point2[] {
+  const count = corners.length;
+  const size = (i: number): number => {
+    const [a, b] = [corners[i % count] as Point2, corners[(i + 1) % count] as Point2];
+    return Math.hypot(b.x - a.x, b.y - a.y);
+  };
+  const short = (i: number): boolean => size(i) < CHORD_LEAST_MM;
+  const start = corners.findIndex((_, i) => !short(i));
+  if (start < 0) return [...corners];
+  const kept: Point2[] = [];
+  for (let i = start; i < start + count; ) {
+    kept.push(corners[i % count] as Point2);
+    let last = i;
+    let way = 0;
+    while (short(last) && last < start + count) way += size(last++);
+    if (last - i < 2) {
+      i += 1;
+      continue;
+    }
+    const pieces = Math.max(1, Math.floor(way / CHORD_LEAST_MM));
+    let gone = 0;
+    for (let k = i, next = 1; k < last; k++) {
+      gone += size(k);
+      if (next < pieces && gone >= (way * next) / pieces && k + 1 < last) {
+        kept.push(corners[(k + 1) % count] as Point2);
+        while (next < pieces && gone >= (way * next) / pieces) next++;
+      }
+    }
+    i = last;
+  }
+  return kept;
 }
 
 /**
@@ -97,13 +157,13 @@ export function axisRegion(outline: Outline, inset: number, entryX: number): Axi
   for (const side of sides) corners = clip(corners, side);
   // Walls that open towards the mouth: carried on along x they are the narrower, and behind the mouth the cap is never met,
   // since a slanted wall's inset lies deeper in than the cap.
-  const mouth = outline.mouthHalf - inset;
-  const widest = Math.max(...corners.map((p) => (p.x <= 0 ? Math.abs(p.y) : 0)));
-  if (corners.length > 0 && widest > mouth + ON_EDGE_MM) {
-    const caps: HalfPlane[] = [
-      { nx: 0, ny: 1, d: mouth },
-      { nx: 0, ny: -1, d: mouth },
-    ];
+  const ends = mouthEnds(outline);
+  const caps: HalfPlane[] = [
+    { nx: 0, ny: 1, d: ends.high - inset },
+    { nx: 0, ny: -1, d: -ends.low - inset },
+  ];
+  const before = corners.filter((p) => p.x <= 0);
+  if (caps.some((cap) => before.some((p) => cap.ny * p.y > cap.d + ON_EDGE_MM))) {
     for (const cap of caps) corners = clip(corners, cap);
     sides.push(...caps);
   }
@@ -112,6 +172,11 @@ export function axisRegion(outline: Outline, inset: number, entryX: number): Axi
     return Math.hypot(p.x - q.x, p.y - q.y) > 1e-7;
   });
   if (corners.length < 3) return undefined;
+  const fewer = withoutShortWays(corners);
+  if (fewer.length < corners.length) {
+    corners = fewer;
+    sides.splice(0, sides.length, ...corners.map((p, i) => sideOf(p, corners[(i + 1) % corners.length] as Point2, 0)));
+  }
   const xs = corners.map((p) => p.x);
   const ys = corners.map((p) => p.y);
   const least = { x: Math.min(...xs), y: Math.min(...ys) };

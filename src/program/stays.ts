@@ -5,7 +5,7 @@ import type { Point2 } from '../kernel/vector.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
 /** mm. Less than this no one can feel, measure or cut. */
-const NOTHING_MM = 0.0005;
+export const NOTHING_MM = 0.0005;
 
 interface Wall {
   readonly where: string;
@@ -24,7 +24,7 @@ interface Corner {
   readonly radius: number;
 }
 
-function sideName(y: number, hand: 'right' | 'left'): 'bass' | 'treble' {
+export function sideName(y: number, hand: 'right' | 'left'): 'bass' | 'treble' {
   return y > 0 === (hand === 'right') ? 'treble' : 'bass';
 }
 

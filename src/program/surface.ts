@@ -36,9 +36,19 @@ export function faceAt(task: ReadyTask, level: Level, c: Point2): number {
   return -depthAt(plane, x, c.y) + shop.leave + level.raise + radius * leanOf(plane);
 }
 
+/** The highest of the floor as found, carried on in every direction, under a cutter with its axis at c. */
+export function woodAt(task: ReadyTask, c: Point2): number {
+  return task.radius * leanOf(task.found) - depthAt(task.found, c.x, c.y);
+}
+
+/** How far the level's face is above all wood under the cutter; negative where it cuts. */
+export function overWood(task: ReadyTask, level: Level, c: Point2): number {
+  return faceAt(task, level, c) - woodAt(task, c);
+}
+
 /** Height at which the cutter goes from place to place: above all wood inside the pocket, and above the plane carried on before it. */
 export function travelAt(task: ReadyTask, c: Point2): number {
-  return Math.max(0, faceAt(task, { raise: 0 }, c)) + LIFT_MM;
+  return Math.max(woodAt(task, c), faceAt(task, { raise: 0 }, c)) + LIFT_MM;
 }
 
 /**

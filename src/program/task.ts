@@ -1,8 +1,10 @@
+import type { Mounted } from '../instrument/mounting.ts';
 import type { Hand } from '../job/job.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Outline } from '../kernel/outline.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
+import type { Clamped } from './clamped.ts';
 
 /** All that a router program is made from; mm, body frame. */
 export interface ProgramTask {
@@ -17,12 +19,22 @@ export interface ProgramTask {
   readonly shop: Shop;
   /** The greatest depth of the plane over the outline. */
   readonly deepest: number;
-  /** True where the job gives `pocket.mounted`: a leaning body is not programmed for yet. */
-  readonly mounted?: boolean | undefined;
+  /** The floor's heights as clamped; absent: level, Z0 on the floor as found. */
+  readonly mounted?: Mounted | undefined;
 }
 
-/** The task once nothing is missing any more: what `readyTask` makes of a task and its shop file. */
+/**
+ * The task once nothing is missing any more: what `readyTask` makes of a task and its shop file. Plane, outline, depths and free
+ * space are those of the body as clamped (`Clamped`), which is the body frame itself where it lies level; `body` keeps the task's own.
+ */
 export interface ReadyTask extends ProgramTask {
+  readonly body: ProgramTask;
+  readonly clamped: Clamped | undefined;
+  /** The floor as found, as a depth below Z0. */
+  readonly found: FloorPlane;
+  /** z of the highest of the body's top about the pocket, and of the lowest of the floor to cut. */
+  readonly top: number;
+  readonly lowest: number;
   readonly clearBefore: number;
   readonly radius: number;
   readonly cutterLength: number;

@@ -2,6 +2,8 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import { fromMm } from '../kernel/units.ts';
 import { feedText, type Grid, gridDown, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
+import { axisRegion, chordAt, isDrawn } from './region.ts';
+import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
 /** Characters a line: the limit of the dialect. */
@@ -47,8 +49,8 @@ function unitName(grid: Grid): string {
   return grid.unit === 'mm' ? 'mm' : 'inch';
 }
 
-function deepestEnd(task: ReadyTask): string {
-  const { plane, outline, hand } = task;
+function deepestEnd({ body }: ReadyTask): string {
+  const { plane, outline, hand } = body;
   const alongX = plane.gx === 0 ? '' : plane.gx < 0 ? 'the mouth' : 'the rear';
   const alongY = plane.gy === 0 ? '' : `the ${plane.gy > 0 === (hand === 'right') ? 'treble' : 'bass'} side`;
   const both = [alongX, alongY].filter((part) => part !== '').join(', ');
@@ -57,12 +59,56 @@ function deepestEnd(task: ReadyTask): string {
   return `deepest at ${both}: ${middle.toFixed(3)} mm on the centreline`;
 }
 
-function hingePlace(task: ReadyTask): string {
-  const { plane, outline, hand } = task;
+function hingePlace({ body }: ReadyTask): string {
+  const { plane, outline, hand } = body;
   if (leanOf(plane) === 0) return 'anywhere';
   const end = plane.hinge.x > outline.length / 2 ? 'near the rear wall' : 'near the mouth';
   if (plane.gy === 0) return end;
   return `${end} on the ${plane.gy > 0 === (hand === 'right') ? 'bass' : 'treble'} side`;
+}
+
+/**
+ * How the zero is set, for a body turned and clamped as it is. The rear wall is touched with the cutter down in the pocket: where the
+ * wall leans over, its top edge is touched first, else its foot; the side walls likewise, which moves their middle off the floor's.
+ */
+function zeroLines({ task, grid }: Plan): string[] {
+  const { outline, pocketDepth } = task.body;
+  const { along, across, sign } = axesOf(task.shop.program.turn);
+  const at = (x: number, y: number, z: number) => task.clamped?.toMachine({ x, y, z }) ?? { x, y, z };
+  const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
+  // A drawn wall may be bowed: where an axis on the centreline touches it.
+  const drawn = isDrawn(outline);
+  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius) : undefined;
+  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : chordAt(bowed, 0).to);
+  const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
+  const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
+  const set = gridText(grid, sign * rearStop);
+  const half = outline.mouthHalf;
+  const [high, low] = [1, -1].map((way) => {
+    const [foot, top] = [at(0, way * half, 0).y, at(0, way * half, pocketDepth).y];
+    return way > 0 ? Math.min(foot, top) : Math.max(foot, top);
+  }) as [number, number];
+  const across0 = onTable(task.shop.program.turn, { x: 0, y: (high + low) / 2 });
+  const middle = across === 'X' ? across0.x : across0.y;
+  const { mounted } = task;
+  const level = mounted === undefined;
+  return [
+    'zero in G54, with whatever length offset is active then:',
+    ...(level
+      ? [
+          `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
+          `${across}0 halfway between ${sides}`,
+          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
+        ]
+      : [
+          'Z0 as it was when pocket.mounted was measured: floor as found at',
+          `mouth bass ${gridText(grid, mounted.mouthBass)}, mouth treble ${gridText(grid, mounted.mouthTreble)},`,
+          `rear bass ${gridText(grid, mounted.rearBass)}, rear treble ${gridText(grid, mounted.rearTreble)}`,
+          'touch the walls with the tip near the floor, they lean:',
+          `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`,
+          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
+        ]),
+  ];
 }
 
 const WHAT: { readonly [K in Kind]: string } = {
@@ -76,23 +122,30 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
   const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
   const short = (mm: number): string => `${fromMm(mm, grid.unit).toFixed(grid.unit === 'mm' ? 2 : 3)} ${unitName(grid)}`;
-  const rearX = gridDown(grid, task.outline.length - task.radius);
-  const { radius, outline } = task;
+  const { radius } = task;
+  const { outline } = task.body;
+  const { turn } = task.shop.program;
+  const box = [
+    onTable(turn, { x: region.least.x - radius, y: region.least.y - radius }),
+    onTable(turn, { x: region.most.x + radius, y: region.most.y + radius }),
+  ] as const;
+  const span = (axis: 'x' | 'y'): string =>
+    `${gridText(grid, Math.min(box[0][axis], box[1][axis]))} to ${gridText(grid, Math.max(box[0][axis], box[1][axis]))}`;
+  const { across } = axesOf(turn);
   const widest = Math.max(outline.mouthHalf, outline.rearHalf);
   const lines = [
     `pocketpitch: ${WHAT[kind]}`,
     `job ${task.fingerprint}`,
-    `all numbers in ${unitName(grid)}, X from the mouth towards the bridge, Z up`,
+    `all numbers in ${unitName(grid)}, ${lengthwise(turn).replace('+', '').replace('-', 'minus ')} from the mouth towards the bridge, Z up`,
+    ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),
+    ...(task.clamped === undefined ? [] : ['body clamped out of level: all numbers are the machine as it stands']),
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
-    'zero in G54, with whatever length offset is active then:',
-    `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
-    'Y0 halfway between the side walls',
-    `X: touch the rear wall with the cutter and set X ${gridText(grid, rearX)} there`,
+    ...zeroLines(plan),
     `floor ${deepestEnd(task)}`,
-    `deepest cut ${at(task.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
-    `box of the cutter: X ${gridText(grid, region.least.x - radius)} to ${gridText(grid, region.most.x + radius)},`,
-    `Y ${gridText(grid, region.least.y - radius)} to ${gridText(grid, region.most.y + radius)}`,
-    `free space before the mouth: ${short(task.clearBefore)}, over Y ${short(-widest)} to ${short(widest)}`,
+    `deepest cut ${at(task.body.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
+    `box of the cutter: X ${span('x')},`,
+    `Y ${span('y')}`,
+    `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${short(-widest)} to ${short(widest)}`,
     ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
   ];
   if (kind === 'floor') {
@@ -112,18 +165,20 @@ export function passLines(plan: Plan, pass: Pass, lift: number): string[] {
   const feeds = { cut: feedText(grid, task.shop.feed.cut), plunge: feedText(grid, task.shop.feed.plunge) };
   const lines: string[] = [];
   let feed = '';
-  let here = { x: pass.start.x, y: pass.start.y, z: pass.start.z };
+  const { turn } = task.shop.program;
+  let here = { ...onTable(turn, pass.start), z: pass.start.z };
   const word = (letter: string, to: number, from: number): string[] =>
     gridText(grid, to) === gridText(grid, from) ? [] : [`${letter}${gridText(grid, to)}`];
   lines.push(`G1 Z${gridText(grid, pass.start.z + lift)} F${feeds.plunge}`);
   feed = 'plunge';
   for (const move of pass.moves) {
-    const places = [...word('X', move.x, here.x), ...word('Y', move.y, here.y), ...word('Z', move.z + lift, here.z + lift)];
+    const to = { ...onTable(turn, move), z: move.z };
+    const places = [...word('X', to.x, here.x), ...word('Y', to.y, here.y), ...word('Z', to.z + lift, here.z + lift)];
     if (places.length > 0) {
       lines.push(['G1', ...places, ...(move.feed === feed ? [] : [`F${feeds[move.feed]}`])].join(' '));
       feed = move.feed;
     }
-    here = move;
+    here = to;
   }
   return lines;
 }

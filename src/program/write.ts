@@ -1,10 +1,13 @@
 import { bad, good, type Result } from '../kernel/findings.ts';
+import type { Point2 } from '../kernel/vector.ts';
 import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
 import { type Move, type Pass, type Plan, passAt } from './passes.ts';
 import { noRoom, readyTask, tooSteep, tooWide } from './ready.ts';
-import { axisRegion } from './region.ts';
+import { axisRegion, isDrawn } from './region.ts';
+import { ringStaysOf } from './ringStays.ts';
 import { staysOf } from './stays.ts';
-import { cuspOf, laneWidthOf, levelsOf } from './surface.ts';
+import { cuspOf, laneWidthOf, levelsOf, woodAt } from './surface.ts';
+import { onTable } from './table.ts';
 import type { ProgramTask, ReadyTask, Stay } from './task.ts';
 import { type Facts, header, type Kind, modes, passLines, stop } from './text.ts';
 
@@ -56,12 +59,12 @@ function minutesOf(task: ReadyTask, passes: readonly Pass[], clearZ: number): nu
   return passes.reduce((sum, pass) => sum + ofPass(pass), (2 * spindle.warmUp) / 60);
 }
 
-/** The steepest fall of a move that is below the floor as found and at the cutting feed. */
-function steepestFall(passes: readonly Pass[]): number {
+/** The steepest fall of a move that ends below the floor as found and goes at the cutting feed. */
+function steepestFall(task: ReadyTask, passes: readonly Pass[]): number {
   const falls = passes.flatMap((pass) =>
     pass.moves.map((move: Move, i) => {
       const from = pass.moves[i - 1] ?? pass.start;
-      if (move.feed === 'plunge' || move.z >= 0 || move.z >= from.z) return 0;
+      if (move.feed === 'plunge' || move.z >= woodAt(task, move) || move.z >= from.z) return 0;
       return (from.z - move.z) / Math.hypot(move.x - from.x, move.y - from.y);
     }),
   );
@@ -90,12 +93,13 @@ function planned(given: ProgramTask): Result<Planned> {
         remedy: 'a thinner cutter reaches lower; or take this much off by hand',
       },
     ]);
-  const steepest = steepestFall(passes);
+  const steepest = steepestFall(task, passes);
   if (steepest > STEEPEST_FALL) return bad([tooSteep(task, steepest)]);
-  const clearZ = gridUp(grid, task.pocketDepth + task.shop.clearance.above);
+  const clearZ = gridUp(grid, task.top + task.shop.clearance.above);
   const leastZ = Math.min(...passes.flatMap((pass) => pass.moves.map((move) => move.z)));
   const minutes = minutesOf(task, passes, clearZ);
-  return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays: staysOf(task) } });
+  const stays = isDrawn(task.outline) || task.clamped !== undefined ? ringStaysOf(task, region) : staysOf(task);
+  return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays } });
 }
 
 function programOf({ plan, facts }: Planned, lines: readonly string[]): Program {
@@ -105,7 +109,7 @@ function programOf({ plan, facts }: Planned, lines: readonly string[]): Program 
     passes: facts.passes,
     minutes: facts.minutes,
     stays: facts.stays,
-    deepest: task.deepest,
+    deepest: task.body.deepest,
     leastZ: facts.leastZ,
     clearZ: facts.clearZ,
     laneWidth,
@@ -121,6 +125,12 @@ function spindleOn(task: ReadyTask): string[] {
   ];
 }
 
+/** A rapid to over a place of the body. */
+function overLine(task: ReadyTask, grid: Grid, place: Point2): string {
+  const { x, y } = onTable(task.shop.program.turn, place);
+  return `G0 X${gridText(grid, x)} Y${gridText(grid, y)}`;
+}
+
 function cutLines({ plan, passes, facts }: Planned, kind: Kind, lift: number): string[] {
   const { task, grid } = plan;
   const clear = gridText(grid, facts.clearZ);
@@ -133,7 +143,7 @@ function cutLines({ plan, passes, facts }: Planned, kind: Kind, lift: number): s
   ];
   passes.forEach((pass, i) => {
     const first = i === 0;
-    lines.push(`G0 X${gridText(grid, pass.start.x)} Y${gridText(grid, pass.start.y)}`);
+    lines.push(overLine(task, grid, pass.start));
     if (first) {
       lines.push(...stop(floor ? 'IS THE ZERO RIGHT, SPINDLE STILL OFF' : 'IS THE ZERO RIGHT, SPINDLE STAYS OFF'));
       if (floor) lines.push(...spindleOn(task));
@@ -163,7 +173,7 @@ export function writeAirProgram(task: ProgramTask): Result<Program> {
   if (!made.ok) return made;
   const { plan, passes, facts } = made.value;
   const { grid } = plan;
-  const lift = gridUp(grid, plan.task.pocketDepth + AIR_ABOVE_MM - facts.leastZ);
+  const lift = gridUp(grid, plan.task.top + AIR_ABOVE_MM - facts.leastZ);
   const highest = Math.max(...passes.flatMap((pass) => [pass.start.z, ...pass.moves.map((move) => move.z)]));
   const clearZ = Math.max(facts.clearZ, gridUp(grid, highest + lift + 1));
   const air: Planned = { ...made.value, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift } };
@@ -176,10 +186,11 @@ export function writeTraceProgram(task: ProgramTask): Result<Program> {
   if (!made.ok) return made;
   const { plan, facts } = made.value;
   const { grid, region } = plan;
-  const { outline, hand } = plan.task;
+  const { outline, hand } = plan.task.body;
   const treble = hand === 'right' ? 1 : -1;
   const half = Math.max(outline.mouthHalf, outline.rearHalf);
-  const walk = (x: number, y: number): string => `G0 X${gridText(grid, x)} Y${gridText(grid, y)}`;
+  const walk = (x: number, y: number): string =>
+    overLine(plan.task, grid, plan.task.clamped?.toMachine({ x, y, z: 0 }) ?? { x, y });
   const at = (x: number, y: number, name: string): string[] => [walk(x, y), ...stop(`CUTTER OVER ${name}, SPINDLE STAYS OFF`)];
   const lines = [
     ...header(plan, 'trace', { ...facts, leastZ: facts.clearZ }),

@@ -1,7 +1,9 @@
+import { leanOf } from '../kernel/plane.ts';
+import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
-import { ARITHMETIC_MM, cuspOf, floorAt, lowestFaceAt, type Setting } from './setting.ts';
+import { ARITHMETIC_MM, cuspOf, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
 
@@ -40,8 +42,9 @@ interface Found {
   worst: { readonly x: number; readonly y: number; readonly excess: number } | undefined;
 }
 
-function heightAt(swaths: readonly Swath[], x: number, y: number, reach: number): number {
-  let height = 0;
+/** What is left at a point of wood that stood up to `wood` there. */
+function heightAt(wood: number, swaths: readonly Swath[], x: number, y: number, reach: number): number {
+  let height = wood;
   for (const swath of swaths) {
     const z = lowestWithin(swath, x, y, reach);
     if (z < height) height = z;
@@ -52,7 +55,7 @@ function heightAt(swaths: readonly Swath[], x: number, y: number, reach: number)
 /** How much more than allowed surely stands at one point. */
 function excessAt({ setting, region, allowed }: Ask, swaths: readonly Swath[], x: number, y: number): number {
   const wanted = Math.max(floorAt(setting, x, y), attainable(setting, region, x, y, setting.radius - REACH_SLACK_MM));
-  return heightAt(swaths, x, y, setting.radius) - wanted - allowed;
+  return heightAt(woodAt(setting, x, y), swaths, x, y, setting.radius) - wanted - allowed;
 }
 
 function noteWorst(found: Found, x: number, y: number, excess: number): void {
@@ -75,19 +78,20 @@ interface Bounds {
  */
 function boundsOf(ask: Ask, swaths: readonly Swath[], x: number, y: number, side: number): Bounds {
   const { setting, region } = ask;
-  const { radius, plane } = setting;
+  const { radius, plane, wood } = setting;
   const d = side * Math.SQRT1_2;
   const middle = floorAt(setting, x, y);
   const floor = middle - ((Math.abs(plane.gx) + Math.abs(plane.gy)) * side) / 2;
-  const height = heightAt(swaths, x, y, radius - d);
+  const highest = woodAt(setting, x, y) + ((Math.abs(wood.gx) + Math.abs(wood.gy)) * side) / 2;
+  const height = heightAt(highest, swaths, x, y, radius - d);
   let over = height - floor;
   for (const swath of swaths) {
     const close = overPlaneWithin(swath, x, y, radius, side, middle, -plane.gx, -plane.gy);
     if (close < over) over = close;
   }
   const lowest = attainable(setting, region, x, y, radius - REACH_SLACK_MM + d);
-  const highest = Math.min(0, attainable(setting, region, x, y, radius - d)) - floor;
-  return { over, excess: Math.min(over, height - lowest), rim: Math.max(0, Math.min(over, highest)) };
+  const rim = Math.min(highest, attainable(setting, region, x, y, radius - d)) - floor;
+  return { over, excess: Math.min(over, height - lowest), rim: Math.max(0, Math.min(over, rim)) };
 }
 
 function quarter(x: number, y: number, side: number, each: (x: number, y: number, side: number) => void): void {
@@ -133,7 +137,7 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   if (depth + d < inset || x + side / 2 < 0) return;
   const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
   const { over, rim } = boundsOf(ask, near, x, y, side);
-  const real = heightAt(near, x, y, setting.radius) - floorAt(setting, x, y);
+  const real = heightAt(woodAt(setting, x, y), near, x, y, setting.radius) - floorAt(setting, x, y);
   if (side > FAILED_COARSEST_MM || ((over - real > FAILED_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
     quarter(x, y, side, (cx, cy, half) => measure(ask, found, near, cx, cy, half));
     return;
@@ -155,7 +159,10 @@ export function finishRule(
   // A move whose face is more than `allowed` above its lowest finishes nothing: what it leaves is higher still over floor and A(p).
   const above = ({ from, to }: Move): number =>
     Math.min(from.z - lowestFaceAt(setting, from.x, from.y), to.z - lowestFaceAt(setting, to.x, to.y));
-  const cutting = moves.filter(({ from, to }) => Math.min(from.z, to.z) < 0 && Number.isFinite(from.x + from.y + to.x + to.y));
+  // The highest wood under a cutter is its axis' and R times the wood's slope.
+  const under = setting.radius * leanOf(setting.wood);
+  const below = ({ x, y, z }: Point3): boolean => z < woodAt(setting, x, y) + under;
+  const cutting = moves.filter(({ from, to }) => Number.isFinite(from.x + from.y + to.x + to.y) && (below(from) || below(to)));
   const swaths = cutting.filter((move) => above(move) <= allowed + ARITHMETIC_MM).map(swathOf);
   const found: Found = { leftover: 0, unreachable: 0, squares: 0, failed: 0, worst: undefined };
   const failed: [number, number][] = [];

@@ -1,13 +1,12 @@
 import type { Shop } from '../job/shop.ts';
-import type { Outline } from '../kernel/outline.ts';
-import type { FloorPlane } from '../kernel/plane.ts';
 import { type Fault, tellFaults } from './faults.ts';
 import { finishRule } from './finish.ts';
+import { type BodyWork, overBody } from './frame.ts';
 import { compareWithLibrary } from './libraryReader.ts';
 import { endRule, feedRule, movesOf, rapidsRule } from './motionRules.ts';
 import { aboveTopRule, floorRule, reachRule, wallsRule } from './placeRules.ts';
 import { removalRules } from './removal.ts';
-import { type Setting, settingOf } from './setting.ts';
+import { type Setting, settingOf, woodAt } from './setting.ts';
 import { spindleOffRule, spindleRule } from './spindleRule.ts';
 import { type Move, type Read, readStrictly } from './strictReader.ts';
 import { wallsOf } from './walls.ts';
@@ -15,14 +14,7 @@ import { wallsOf } from './walls.ts';
 export type ProofKind = 'floor' | 'air' | 'trace';
 
 /** What a program is judged against: the job's floor and pocket, and the shop. Nothing comes from whoever wrote the program. */
-export interface ProofWork {
-  readonly plane: FloorPlane;
-  readonly outline: Outline;
-  readonly pocketDepth: number;
-  readonly clearBefore: number;
-  readonly deepest: number;
-  readonly shop: Shop;
-}
+export type ProofWork = BodyWork;
 
 /** Lengths in mm; null where the text does not allow the figure or it was not asked for. */
 interface Figures {
@@ -65,10 +57,13 @@ function verdictOf(faults: readonly Fault[], figures: Figures): Verdict {
   return { proved: faults.length === 0, faults: tellFaults(faults), figures };
 }
 
-function deepestOf(moves: readonly Move[]): number | null {
-  let lowest = Number.POSITIVE_INFINITY;
-  for (const { to } of moves) if (to.z < lowest) lowest = to.z;
-  return Number.isFinite(lowest) ? -lowest : null;
+function deepestOf(moves: readonly Move[], setting: Setting): number | null {
+  let deepest = Number.NEGATIVE_INFINITY;
+  for (const { to } of moves) {
+    const below = Number.isNaN(to.x + to.y) ? -to.z : woodAt(setting, to.x, to.y) - to.z;
+    if (below > deepest) deepest = below;
+  }
+  return Number.isFinite(deepest) ? deepest : null;
 }
 
 function minutesOf(read: Read, shop: Shop): number {
@@ -125,12 +120,12 @@ export function proveProgram(text: string, work: ProofWork, as: ProofKind): Verd
     return verdictOf([...read.faults, { rule: 'walls', line: 1, message }], UNKNOWN);
   }
   const setting = settingOf(work, diameter, read);
-  const moves = movesOf(read.steps);
+  const moves = overBody(movesOf(read.steps), work.shop.program.turn);
   const rapids = rapidsRule(moves, setting);
   const common = [...read.faults, ...rapids.faults, ...endRule(read.steps, setting)];
   const figures: Figures = {
     ...UNKNOWN,
-    deepest: deepestOf(moves),
+    deepest: deepestOf(moves, setting),
     lowestRapid: rapids.lowest,
     minutes: minutesOf(read, work.shop),
   };

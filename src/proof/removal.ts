@@ -1,6 +1,6 @@
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
-import { ARITHMETIC_MM, type Setting } from './setting.ts';
+import { ARITHMETIC_MM, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
 
@@ -29,11 +29,13 @@ interface Lattice {
   readonly x0: number;
   readonly y0: number;
   readonly heights: Float64Array;
+  /** z of the highest wood there is. */
+  readonly highest: number;
   /** 1 where passes are counted. */
   readonly counted: Uint8Array;
 }
 
-/** Wood at the start: the floor as found, z = 0, inside the outline. Outside it are walls, which another rule keeps. */
+/** Wood at the start: the floor as found inside the outline. Outside it are walls, which another rule keeps. */
 function latticeOf(setting: Setting, walls: Walls): Lattice {
   const { outline } = setting;
   const half = Math.max(
@@ -45,6 +47,7 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
   const stepY = (2 * half) / ny;
   const heights = new Float64Array(nx * ny);
   const counted = new Uint8Array(nx * ny);
+  let highest = Number.NEGATIVE_INFINITY;
   // In a pocket too narrow for that, its middle has to do.
   const far = Math.min(PASS_RADII * setting.radius, 0.9 * outline.mouthHalf, 0.9 * outline.rearHalf, outline.length / 2);
   // Blocks whose middle is far enough from every wall (or outside them) are all of one kind; the others are looked at point by point.
@@ -59,18 +62,20 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
       for (let l = 0; l < rows; l++)
         for (let k = 0; k < columns; k++) {
           const depth = alike ? middle : at(k + 0.5, l + 0.5);
-          heights[(j + l) * nx + i + k] = depth >= 0 ? 0 : Number.NEGATIVE_INFINITY;
+          const wood = woodAt(setting, (i + k + 0.5) * stepX, -half + (j + l + 0.5) * stepY);
+          if (depth >= 0 && wood > highest) highest = wood;
+          heights[(j + l) * nx + i + k] = depth >= 0 ? wood : Number.NEGATIVE_INFINITY;
           counted[(j + l) * nx + i + k] = depth >= far ? 1 : 0;
         }
     }
-  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted };
+  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, highest, counted };
 }
 
 /** Takes a move's cut off the lattice; the largest bite, and how often each point has been cut in earnest. */
 function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
   const { nx, ny, stepX, stepY, x0, y0, heights } = lattice;
   const { from, to } = move;
-  if (Math.min(from.z, to.z) >= 0) return 0;
+  if (Math.min(from.z, to.z) >= lattice.highest) return 0;
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   const ux = length > 0 ? (to.x - from.x) / length : 1;
   const uy = length > 0 ? (to.y - from.y) / length : 0;

@@ -2,13 +2,16 @@ import type { Shop } from '../job/shop.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
 import { CUSP_MOST_MM } from '../kernel/tolerances.ts';
+import { asClamped, type BodyWork } from './frame.ts';
 
 /** mm. Below this two lengths in the proof are the same: decimals of a text against binary arithmetic, nothing more. */
 export const ARITHMETIC_MM = 1e-6;
 
-/** What every rule is judged against, all in mm and the body frame. */
+/** What every rule is judged against, all in mm and the frame of `asClamped`: the body frame where the body lies level. */
 export interface Setting {
   readonly plane: FloorPlane;
+  /** The floor as found: the wood there is before the first move. */
+  readonly wood: FloorPlane;
   readonly outline: Outline;
   /** Cutter radius R. */
   readonly radius: number;
@@ -31,6 +34,11 @@ export function floorAt(setting: Setting, x: number, y: number): number {
   return -depthAt(setting.plane, x, y);
 }
 
+/** z of the floor as found, carried on in every direction. */
+export function woodAt(setting: Setting, x: number, y: number): number {
+  return -depthAt(setting.wood, x, y);
+}
+
 /** Lowest z of a flat cutter's face with its axis at (x, y): its uphill rim touches first, R g above the floor at the axis. */
 export function lowestFaceAt(setting: Setting, x: number, y: number): number {
   return floorAt(setting, x, y) + setting.radius * setting.lean;
@@ -49,28 +57,23 @@ export function cuspOf(setting: Setting): number {
 }
 
 export function settingOf(
-  work: {
-    readonly plane: FloorPlane;
-    readonly outline: Outline;
-    readonly pocketDepth: number;
-    readonly clearBefore: number;
-    readonly deepest: number;
-    readonly shop: Shop;
-  },
+  work: BodyWork,
   diameter: number,
   text: { readonly roundingStep: number; readonly lastLine: number },
 ): Setting {
+  const { plane, wood, outline, pocketDepth, clearBefore, deepest, shop } = asClamped(work);
   return {
-    plane: work.plane,
-    outline: work.outline,
+    plane,
+    wood,
+    outline,
     radius: diameter / 2,
-    lean: leanOf(work.plane),
-    top: work.pocketDepth,
-    clear: work.pocketDepth + work.shop.clearance.above,
-    clearBefore: work.clearBefore,
-    deepest: work.deepest,
+    lean: leanOf(plane),
+    top: pocketDepth,
+    clear: pocketDepth + shop.clearance.above,
+    clearBefore,
+    deepest,
     step: text.roundingStep,
-    shop: work.shop,
+    shop,
     lastLine: text.lastLine,
   };
 }

@@ -1,3 +1,5 @@
+import { dirname, join } from 'node:path';
+import { drawingNamed } from '../job/readJob.ts';
 import { readShop } from '../job/readShop.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Finding, Result } from '../kernel/findings.ts';
@@ -12,6 +14,19 @@ export function unwrap<T>(result: Result<T>): T {
 
 export function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
+}
+
+/** The drawing that a job's text names, read from the job's own folder, or from here for standard input. */
+export function drawingOf(jobPath: string, text: string): Named | undefined {
+  const name = drawingNamed(text);
+  if (name === undefined) return undefined;
+  return namedText(jobPath === '-' ? name : join(dirname(jobPath), name));
+}
+
+/** A job's text with that of its drawing. */
+function namedJob(path: string): Named {
+  const job = namedText(path);
+  return { ...job, drawing: drawingOf(path, job.text) };
 }
 
 function readShopFile(path: string): { readonly shop: Shop; readonly warnings: readonly Finding[] } {
@@ -55,7 +70,7 @@ export interface SolvedWithShop {
 /** Job and shop together, so that the problems of both files are said at once. */
 export function solvedWithShop(jobPath: string, shopPath: string | undefined): SolvedWithShop {
   const { attempt, throwAll } = collecting();
-  const outcome = attempt(() => unwrap(solveText(namedText(jobPath))));
+  const outcome = attempt(() => unwrap(solveText(namedJob(jobPath))));
   const read = shopPath === undefined ? undefined : attempt(() => readShopFile(shopPath));
   throwAll();
   if (outcome === undefined) throw new Error('a job came back neither solved nor refused');
@@ -65,7 +80,7 @@ export function solvedWithShop(jobPath: string, shopPath: string | undefined): S
 /** The texts of job and shop. Where one cannot be read, what is wrong in the other is said with it. */
 export function jobAndShopTexts(jobPath: string, shopPath: string | undefined): { job: Named; shop: Named | undefined } {
   const { attempt, throwAll } = collecting();
-  const job = attempt(() => namedText(jobPath));
+  const job = attempt(() => namedJob(jobPath));
   const shop = shopPath === undefined ? undefined : attempt(() => namedText(shopPath));
   if (job === undefined && shop !== undefined) attempt(() => unwrap(readShop(shop.text, shop.file)));
   if (job !== undefined && shop === undefined && shopPath !== undefined) attempt(() => unwrap(solveText(job)));

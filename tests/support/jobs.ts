@@ -78,6 +78,7 @@ export function jobOf(plain: Plain): Job {
       leastFloor: 10,
       clearBefore: 25,
       outline: undefined,
+      drawn: undefined,
       screws: [],
       mounted: undefined,
     },

@@ -166,8 +166,7 @@ describe('refused, exit 3', () => {
     ['wall-clearance-small', { widthBound: 0.21 }, {}],
     ['cutter-too-short', { gx: -0.01 }, { cutter: { length: 18.8 } }],
     ['cutter-too-wide', {}, { cutter: { diameter: 18 }, clearance: { wall: 10, beyondMouth: 4 } }],
-    ['turn-unsupported', {}, { program: { turn: 90 } }],
-    ['mounted-unsupported', { mounted: true }, {}],
+    ['mounted-too-steep', { mounted: { mouthBass: 0, mouthTreble: 0, rearBass: 1.45, rearTreble: 1.45 } }, {}],
     ['nothing-to-cut', {}, { leave: 2 }],
     ['too-steep-to-enter', { gx: 0.0515 }, {}],
   ];

@@ -1,3 +1,4 @@
+import { drawnOutline } from '../../src/job/drawnOutline.ts';
 import type { Shop } from '../../src/job/shop.ts';
 import { measuredOutline, type Outline } from '../../src/kernel/outline.ts';
 import { depthAt, type FloorPlane } from '../../src/kernel/plane.ts';
@@ -67,6 +68,18 @@ export function taskOf(
   };
 }
 
+/** A small invented pocket with a slanted rear, one bowed side and curved corners, drawn in tenths of a mm. */
+function drawnPocket(): Outline {
+  const text = `<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="60mm" viewBox="0 0 800 600">
+    <path id="pocket" d="M100 120 L440 110 A40 40 0 0 1 480 150 L480 410 Q480 460 440 470 Q250 478 100 450 Z"/>
+    <line id="mouth" x1="100" y1="130" x2="100" y2="440"/>
+    <circle id="bass" cx="200" cy="400" r="9"/>
+  </svg>`;
+  const read = drawnOutline({ text, file: 'drawn.svg' }, 'right');
+  if (!read.ok) throw new Error(JSON.stringify(read.findings));
+  return read.value;
+}
+
 /** The floors and pockets that every program test goes through. */
 export const CASES: readonly (readonly [string, ProgramTask])[] = [
   ['pitched back', taskOf({ gx: -0.011 })],
@@ -97,5 +110,6 @@ export const CASES: readonly (readonly [string, ProgramTask])[] = [
     }),
   ],
   ['wood left for the file', taskOf({ gx: -0.02, shop: shopOf({ leave: 0.1, program: { look: 'never' } }) })],
+  ['drawn, no side like the other', taskOf({ gx: -0.012, gy: 0.003, skim: 0.3, outline: drawnPocket() })],
   ['free space just long enough', taskOf({ clearBefore: 10, shop: shopOf({ program: { units: 'in' } }) })],
 ];

@@ -1,0 +1,67 @@
+import { flatten } from '../kernel/outline.ts';
+import { depthAt, leanOf } from '../kernel/plane.ts';
+import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
+import type { Point2 } from '../kernel/vector.ts';
+import type { AxisRegion } from './region.ts';
+import { NOTHING_MM, sideName } from './stays.ts';
+import type { ReadyTask, Stay } from './task.ts';
+
+/** mm. A place the cutter stays further off than off the wall beside it by this much is a corner of its own. */
+const CORNER_MORE_MM = 0.05;
+
+/** Distance from p to the nearest axis of a convex region. */
+function toRegion(region: AxisRegion, p: Point2): number {
+  if (region.sides.every((side) => side.nx * p.x + side.ny * p.y <= side.d)) return 0;
+  let least = Number.POSITIVE_INFINITY;
+  region.corners.forEach((b, i) => {
+    const a = region.corners.at(i - 1) as Point2;
+    const [dx, dy] = [b.x - a.x, b.y - a.y];
+    const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy)));
+    least = Math.min(least, Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+  });
+  return least;
+}
+
+/**
+ * What stays for the chisel where the outline is drawn or the walls lean: measured from the floor's own outline to the nearest axis,
+ * less R. Along a wall with the outward normal m a floor that falls along the unit vector u keeps up to R g (1 + u.m) as everywhere;
+ * edges that face the same way are told as one.
+ */
+export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
+  const { plane, found, radius, hand, shop } = task;
+  const ring = task.clamped?.seen ?? flatten(task.outline, FLATTEN_WITHIN_MM);
+  const g = leanOf(plane);
+  const depth = (p: Point2): number => Math.max(0, depthAt(plane, p.x, p.y) - depthAt(found, p.x, p.y));
+  const told = new Map<string, Stay>();
+  const tell = (where: string, height: number, width: number): void => {
+    const before = told.get(where);
+    told.set(where, { where, height: Math.max(height, before?.height ?? 0), width: Math.max(width, before?.width ?? 0) });
+  };
+  const edges = ring.flatMap((from, i) => {
+    const to = ring[(i + 1) % ring.length] as Point2;
+    const size = Math.hypot(to.x - from.x, to.y - from.y);
+    if (size < 1e-9 || (Math.abs(from.x) < 1e-6 && Math.abs(to.x) < 1e-6)) return [];
+    const out = { x: (to.y - from.y) / size, y: -(to.x - from.x) / size };
+    const wall = out.x > Math.SQRT1_2 ? 'rear wall' : `${sideName(out.y, hand)} wall`;
+    const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+    return [{ from, to, size, out, wall, middle, gap: toRegion(region, middle) - radius }];
+  });
+  // The longest edge of a wall tells how wide its strip is; where the cutter stays further off there is a corner.
+  const strips = new Map<string, { size: number; gap: number }>();
+  for (const { wall, size, gap } of edges) if (size > (strips.get(wall)?.size ?? 0)) strips.set(wall, { size, gap });
+  for (const { from, to, out, wall, middle } of edges) {
+    const deepest = Math.max(depth(from), depth(to));
+    const strip = strips.get(wall)?.gap ?? 0;
+    if (strip > NOTHING_MM) tell('strip along the walls', deepest, strip);
+    const share = g === 0 ? 0 : 1 + (plane.gx * out.x + plane.gy * out.y) / g;
+    const rim = Math.min(radius * g * share, deepest);
+    if (rim > NOTHING_MM) tell(`rim at the ${wall}`, rim, strip + radius * share);
+    for (const p of [from, middle]) {
+      const gap = toRegion(region, p) - radius;
+      const end = p.x > task.outline.length / 2 ? 'rear' : 'mouth';
+      if (gap > strip + CORNER_MORE_MM && p.x > 1e-6) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
+    }
+  }
+  if (shop.leave > 0) tell('whole floor, for the file', shop.leave, 2 * task.outline.rearHalf);
+  return [...told.values()].filter((stay) => stay.height > NOTHING_MM);
+}
