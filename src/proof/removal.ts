@@ -1,6 +1,7 @@
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
+import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
 
@@ -119,14 +120,26 @@ export function removalRules(
   const faults: Fault[] = [];
   const depth = shop.pass.depth;
   const passBite = Math.min(PASS_MOST * depth, Math.max(PASS_LEAST * depth, 1.05 * radius * setting.lean));
+  const run = steepRun(ENTRY_SLOPE, step);
   let largestBite = 0;
+  /** What the steep moves of the stretch have taken together: no point lost more. */
+  let taken = 0;
   for (const move of moves) {
     const bite = take(lattice, move, radius, passBite, counts);
     if (bite > largestBite) largestBite = bite;
     if (bite > shop.pass.depth + step + ARITHMETIC_MM)
       faults.push({ rule: 'bite', line: move.line, message: `takes ${mm(bite)} at once; ${mm(shop.pass.depth)} is the most` });
+    if (run.idle()) taken = 0;
+    const inRun = run.add(move, bite > 0);
+    if (bite > 0 && fallsAtAll(move, ENTRY_SLOPE)) taken += bite;
     if (bite > step + ARITHMETIC_MM && fallsSteeper(move, ENTRY_SLOPE, step))
       faults.push({ rule: 'entry', line: move.line, message: `takes ${mm(bite)} while falling steeper than 1 in 20` });
+    else if (inRun && taken > step + ARITHMETIC_MM)
+      faults.push({
+        rule: 'entry',
+        line: move.line,
+        message: `takes the last of ${mm(taken)} that short moves take while they fall steeper than 1 in 20`,
+      });
   }
   let passes = 0;
   counts.forEach((count, index) => {
