@@ -30,6 +30,9 @@ interface Lattice {
   readonly x0: number;
   readonly y0: number;
   readonly heights: Float64Array;
+  /** For each block of BLOCK x BLOCK points a height that none of them is above. */
+  readonly highest: Float64Array;
+  readonly blocksX: number;
   /** 1 where passes are counted. */
   readonly counted: Uint8Array;
 }
@@ -64,29 +67,83 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
           counted[(j + l) * nx + i + k] = depth >= far ? 1 : 0;
         }
     }
-  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted };
+  const blocksX = Math.ceil(nx / BLOCK);
+  const highest = new Float64Array(blocksX * Math.ceil(ny / BLOCK));
+  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted, highest, blocksX };
 }
 
-/** Takes a move's cut off the lattice; the largest bite, and how often each point has been cut in earnest. */
-function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
-  const { nx, ny, stepX, stepY, x0, y0, heights } = lattice;
-  const { from, to } = move;
-  if (Math.min(from.z, to.z) >= 0) return 0;
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+/** A move as the lattice sees it: from (x, y) along (ux, uy), z falling by -slope a mm. */
+interface Cut {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+  readonly ux: number;
+  readonly uy: number;
+  readonly length: number;
+  readonly slope: number;
+  readonly square: number;
+}
+
+function cutOf({ from, to }: Move, radius: number): Cut {
+  const length = Math.sqrt((to.x - from.x) ** 2 + (to.y - from.y) ** 2);
   const ux = length > 0 ? (to.x - from.x) / length : 1;
   const uy = length > 0 ? (to.y - from.y) / length : 0;
   const slope = length > 0 ? (to.z - from.z) / length : 0;
-  const startZ = length > 0 ? from.z : Math.min(from.z, to.z);
-  const square = radius * radius;
+  return { x: from.x, y: from.y, z: length > 0 ? from.z : Math.min(from.z, to.z), ux, uy, length, slope, square: radius ** 2 };
+}
+
+/** Takes a cut off the lattice; the largest bite, and how often each point has been cut in earnest. Blocks it cannot lower are left out. */
+function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
+  const { nx, ny, stepX, stepY, x0, y0, highest, blocksX } = lattice;
+  const { from, to } = move;
+  if (Math.min(from.z, to.z) >= 0) return 0;
+  const cut = cutOf(move, radius);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / stepX));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / stepX));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / stepY));
   const j1 = Math.min(ny - 1, Math.floor((Math.max(from.y, to.y) + radius - y0) / stepY));
+  // Half the diagonal of a block, by which a cut may come near its middle and still touch it.
+  const around = ((BLOCK - 1) / 2) * Math.sqrt(stepX * stepX + stepY * stepY);
+  const near = radius + around;
   let bite = 0;
-  for (let j = j0; j <= j1; j++) {
-    const py = y0 + j * stepY - from.y;
-    for (let i = i0; i <= i1; i++) {
-      const px = x0 + i * stepX - from.x;
+  for (let bj = Math.floor(j0 / BLOCK); bj * BLOCK <= j1; bj++)
+    for (let bi = Math.floor(i0 / BLOCK); bi * BLOCK <= i1; bi++) {
+      const block = bj * blocksX + bi;
+      const px = x0 + (bi * BLOCK + (BLOCK - 1) / 2) * stepX - cut.x;
+      const py = y0 + (bj * BLOCK + (BLOCK - 1) / 2) * stepY - cut.y;
+      const across = px * cut.uy - py * cut.ux;
+      const rest = near * near - across * across;
+      if (rest < 0) continue;
+      const along = px * cut.ux + py * cut.uy;
+      const half = Math.sqrt(rest);
+      const first = Math.max(along - half, 0);
+      const last = Math.min(along + half, cut.length);
+      // The lowest the cutter is while it touches the block at all: what is lower already stays as it is.
+      if (first > last || cut.z + cut.slope * (cut.slope < 0 ? last : first) >= (highest[block] as number)) continue;
+      const taken = takeBlock(lattice, cut, bi, bj, block, counted, counts);
+      if (taken > bite) bite = taken;
+    }
+  return bite;
+}
+
+function takeBlock(
+  { nx, ny, stepX, stepY, x0, y0, heights, highest }: Lattice,
+  { x, y, z: startZ, ux, uy, length, slope, square }: Cut,
+  bi: number,
+  bj: number,
+  block: number,
+  counted: number,
+  counts: Uint16Array,
+): number {
+  let bite = 0;
+  let top = Number.NEGATIVE_INFINITY;
+  for (let j = bj * BLOCK; j < Math.min(ny, (bj + 1) * BLOCK); j++) {
+    const py = y0 + j * stepY - y;
+    for (let i = bi * BLOCK; i < Math.min(nx, (bi + 1) * BLOCK); i++) {
+      const index = j * nx + i;
+      const stands = heights[index] as number;
+      if (stands > top) top = stands;
+      const px = x0 + i * stepX - x;
       const across = px * uy - py * ux;
       const rest = square - across * across;
       if (rest < 0) continue;
@@ -97,14 +154,14 @@ function take(lattice: Lattice, move: Move, radius: number, counted: number, cou
       const last = Math.min(along + half, length);
       if (first > last) continue;
       const z = startZ + slope * (slope < 0 ? last : first);
-      const index = j * nx + i;
-      const taken = (heights[index] as number) - z;
+      const taken = stands - z;
       if (taken <= 0) continue;
       heights[index] = z;
       if (taken > bite) bite = taken;
       if (taken > counted) counts[index] = (counts[index] as number) + 1;
     }
   }
+  highest[block] = Math.min(highest[block] as number, top);
   return bite;
 }
 

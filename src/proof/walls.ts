@@ -63,7 +63,10 @@ function pointToLine(p: Point2, { from, to }: Line): number {
   const dy = to.y - from.y;
   const square = dx * dx + dy * dy;
   const t = square === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - from.x) * dx + (p.y - from.y) * dy) / square));
-  return Math.hypot(p.x - from.x - t * dx, p.y - from.y - t * dy);
+  const ox = p.x - from.x - t * dx;
+  const oy = p.y - from.y - t * dy;
+  // Not Math.hypot: these lengths are far from what would overflow, and this is asked some hundred thousand times.
+  return Math.sqrt(ox * ox + oy * oy);
 }
 
 function side(a: Point2, b: Point2, p: Point2): number {
@@ -96,6 +99,19 @@ export function depthInside(walls: Walls, p: Point2): number {
   for (const arc of walls.arcs)
     if (inSector(arc, p)) nearest = Math.min(nearest, Math.abs(arc.radius - Math.hypot(p.x - arc.centre.x, p.y - arc.centre.y)));
   return insideWalls(walls, p) ? nearest : -nearest;
+}
+
+/** As `leastDistance` along way after way: where a way begins at the place at which the one before it ended, that is not asked again. */
+export function leastDistances(walls: Walls): (a: Point2, b: Point2) => number {
+  let place: Point2 | undefined;
+  let depth = 0;
+  return (a, b) => {
+    if (!walls.convex) return leastDistance(walls, a, b);
+    const before = a === place ? depth : depthInside(walls, a);
+    place = b;
+    depth = depthInside(walls, b);
+    return Math.min(before, depth);
+  };
 }
 
 /**
