@@ -165,12 +165,15 @@ function takeBlock(
   return bite;
 }
 
-/** `bite` and `entry`, move by move in the order of the program, on a lattice of points whose heights are exact. */
+/**
+ * `bite` and `entry`, move by move in the order of the program, on a lattice of points whose heights are exact. `volume` is the wood
+ * taken (mm³), each point standing for its cell: along the rim of what is cut it is wrong by at most half a cell.
+ */
 export function removalRules(
   moves: readonly Move[],
   setting: Setting,
   walls: Walls,
-): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number } {
+): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number; readonly volume: number } {
   const lattice = latticeOf(setting, walls);
   const counts = new Uint16Array(lattice.heights.length);
   const { step, shop, radius } = setting;
@@ -202,5 +205,7 @@ export function removalRules(
   counts.forEach((count, index) => {
     if (lattice.counted[index] === 1 && count > passes) passes = count;
   });
-  return { faults, largestBite, passes };
+  let sum = 0;
+  for (const height of lattice.heights) if (Number.isFinite(height)) sum -= height;
+  return { faults, largestBite, passes, volume: sum * lattice.stepX * lattice.stepY };
 }
