@@ -187,7 +187,8 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
       const stays = programs.value[0]?.program.stays ?? [];
       // A rim or strip that is left higher than the target forgives would hold the heel up.
       const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
-      outcome = { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
+      const loads = programs.value.flatMap(({ verdict }) => verdict.warnings);
+      outcome = { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most), ...loads] };
     }
   } else notes.push('no cut is needed, so there is no guide and no program');
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];

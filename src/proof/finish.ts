@@ -168,13 +168,18 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   found.unreachable = Math.max(found.unreachable, rim);
 }
 
+/** mm. What may stay over the higher of floor and A(p): cusp, leave, 0.01 mm and one rounding step. */
+export function finishAllowed(setting: Setting): number {
+  return cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
+}
+
 /** `finish`: from `clearance.wall` + 0.05 mm inwards nothing stands above the higher of floor and A(p) by more than is allowed. */
 export function finishRule(
   moves: readonly Move[],
   setting: Setting,
   walls: Walls,
 ): { readonly faults: Fault[]; readonly leftover: number; readonly unreachable: number } {
-  const allowed = cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
+  const allowed = finishAllowed(setting);
   const inset = setting.shop.clearance.wall + INSIDE_STRIP_MM;
   const ask: Ask = { setting, walls, region: allowedAxes(setting, walls), allowed, inset };
   // A move whose face is more than `allowed` above its lowest finishes nothing: what it leaves is higher still over floor and A(p).

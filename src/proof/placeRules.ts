@@ -56,9 +56,14 @@ export function floorRule(moves: readonly Move[], setting: Setting): { readonly 
 /** mm. What must stay between the collet nut and the body's top. */
 const NUT_CLEAR_MM = 1;
 
+/** mm. How far the cutter must stick out of its collet nut. */
+export function reachNeeded(pocketDepth: number, deepest: number): number {
+  return pocketDepth + deepest + NUT_CLEAR_MM;
+}
+
 /** `reach`: depth of the pocket + deepest + 1 mm ≤ cutter.length; told at the line that goes deepest. */
 export function reachRule(moves: readonly Move[], setting: Setting, length: number | undefined): Fault[] {
-  const needed = setting.top + setting.deepest + NUT_CLEAR_MM;
+  const needed = reachNeeded(setting.top, setting.deepest);
   if (length !== undefined && needed <= length + ARITHMETIC_MM) return [];
   let line = setting.lastLine;
   let lowest = Number.POSITIVE_INFINITY;

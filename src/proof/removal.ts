@@ -10,6 +10,8 @@ import { depthInside, type Walls } from './walls.ts';
  * diagonal, 0.18 mm: 0.0093 mm on the steepest floor allowed (3 degrees). A ridge thinner than the lattice may be missed whole.
  */
 const LATTICE_MM = 0.25;
+/** mm. The error of a bite, rounded up. */
+export const BITE_WITHIN_MM = 0.01;
 /** A fall steeper than this is an entry and may not take wood. */
 const ENTRY_SLOPE = 1 / 20;
 /**
