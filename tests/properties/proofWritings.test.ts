@@ -172,3 +172,70 @@ describe.each([
     );
   });
 });
+
+describe('other plans for the same floor', () => {
+  const work = workOf(SMALL);
+  const { plane } = work;
+  const R = SMALL.diameter / 2;
+  const e = R + 0.15;
+  const lean = Math.hypot(plane.gx, plane.gy);
+  const near = (v: number): string => (Math.trunc(v * 1000) / 1000).toFixed(3);
+  const face = (x: number, raise: number): string =>
+    (Math.ceil(1000 * (raise + R * lean - plane.gx * (x - plane.hinge.x)) - 1e-6) / 1000).toFixed(3);
+  const half = SMALL.width / 2 - e;
+  const rear = SMALL.length - e;
+  const head = plainProgram(SMALL).slice(0, 13);
+  const levels = [work.deepest / 2, 0];
+  const down = (x: number, y: number, raise: number): string[] => [`G0 X${near(x)} Y${near(y)}`, `G1 Z${face(x, raise)} F300`];
+  const to = (x: number, y: number, raise: number): string => `G1 X${near(x)} Y${near(y)} Z${face(x, raise)}`;
+  const proved = (body: readonly string[]): void => {
+    const text = textOf([...head, ...body, 'G1 Z25.400', 'M5', 'M2']);
+    expect(proveProgram(text, work, 'floor').faults, text).toEqual([]);
+  };
+
+  it('lanes across the pocket, there and back without lifting', () => {
+    proved(
+      levels.flatMap((raise) => {
+        const lines = [...down(-7, 0, raise), `${to(rear, 0, raise)} F1200`];
+        let side = 1;
+        for (let x = rear; x > -R - 0.5; x -= 0.9) {
+          lines.push(to(x, half * side, raise), to(x, -half * side, raise));
+          lines.push(to(Math.max(-R - 0.5, x - 0.9), -half * side, raise));
+          side = -side;
+        }
+        return [...lines, 'G1 Z25.400'];
+      }),
+    );
+  });
+
+  it('lanes along the pocket, there and back without lifting', () => {
+    proved(
+      levels.flatMap((raise) => {
+        const lines = [...down(-7, -half, raise), `${to(-7, -half, raise)} F1200`];
+        const count = 7;
+        for (let i = 0; i <= count; i++) {
+          const y = -half + (2 * half * i) / count;
+          const ends = i % 2 === 0 ? [-7, rear] : [rear, -7];
+          lines.push(to(ends[0] as number, y, raise), to(ends[1] as number, y, raise));
+        }
+        return [...lines, 'G1 Z25.400'];
+      }),
+    );
+  });
+
+  it('rings from the middle outwards', () => {
+    proved(
+      levels.flatMap((raise) => {
+        const lines = [...down(-7, 0, raise), `${to(rear / 2, 0, raise)} F1200`];
+        const rings = 20;
+        for (let i = 1; i <= rings; i++) {
+          const share = i / rings;
+          const y = half * share;
+          const [a, b] = [rear / 2 - (rear / 2 + 3.2) * share, rear / 2 + (rear / 2) * share];
+          lines.push(to(a, y, raise), to(b, y, raise), to(b, -y, raise), to(a, -y, raise), to(a, y, raise));
+        }
+        return [...lines, 'G1 Z25.400'];
+      }),
+    );
+  });
+});
