@@ -37,8 +37,11 @@ function complaint(rest: string): string {
   return `${shown(first.charCodeAt(0))} begins no word`;
 }
 
-/** Plain words one after another, at most one blank between them: what nearly every line of a program is. */
-const PLAIN = /^(?:[A-MO-Z]-?(?:\d+\.?\d*|\.\d+) ?)+$/;
+/**
+ * Plain words one after another, at most one blank between them: what nearly every line of a program is. There is one way only to take
+ * a line apart, or a long line that fits nowhere would be tried in all of them.
+ */
+const PLAIN = /^(?:[A-MO-Z]-?(?:\d+(?:\.\d*)?|\.\d+) ?)+$/;
 const PLAIN_WORDS = /([A-Z])([-.\d]+)/g;
 
 /** The same words as the long way gives, for plain lines alone: long programs are read in a third of the time. */
