@@ -102,6 +102,11 @@ describe.each([
     expect(beside(0, -22.00001)).toEqual(['walls']);
   });
 
+  it('slanting in from over a wall: the beginning of a way counts as its end does', () => {
+    expect(rulesOf([`G0 X${text(10)} Y${text(6.85)}`, `G1 Y0 Z${text(0.1)} ${F(300)}`], 2)).toEqual([]);
+    expect(rulesOf([`G0 X${text(10)} Y${text(6.85001)}`, `G1 Y0 Z${text(0.1)} ${F(300)}`], 2)).toEqual(['walls']);
+  });
+
   it('the floor before the mouth, carried on', () => {
     // At x = -7 the floor lies g (30 + 7) under the hinge; the cutter stays g R above it.
     const g = Math.tan((0.5 * Math.PI) / 180);
