@@ -46,7 +46,7 @@ interface Figures {
 }
 
 /** What the figures were held against, mm, and how much text there was. */
-export interface Limits {
+interface Limits {
   readonly lines: number;
   readonly moves: number;
   readonly step: number;
