@@ -216,7 +216,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     // Rails serve a router guided by hand, which nothing made here is for.
     assumed: shop.assumed.filter((said) => !said.startsWith('rails.')),
     notes,
-    warnings: [...guide.warnings, ...staysWarnings(stays, most)],
+    warnings: [...guide.warnings, ...staysWarnings(stays, most), ...programs.value.flatMap(({ verdict }) => verdict.warnings)],
   });
 }
 

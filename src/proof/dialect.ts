@@ -77,8 +77,28 @@ function named(word: string, why: string | undefined): string {
   return why === undefined ? `${word} is not in the dialect` : `${word} is not in the dialect: ${why}`;
 }
 
+/** No reason at all. */
+const INSIDE: readonly string[] = [];
+
+/** A motion word first, then axis words and a feed, each once: what nearly every line holds, and inside the dialect. */
+function isPlainMove(words: readonly Word[]): boolean {
+  const first = words[0];
+  if (first === undefined || first.letter !== 'G' || (first.value !== 0 && first.value !== 1)) return false;
+  let axes = 0;
+  let seen = '';
+  for (let i = 1; i < words.length; i++) {
+    const { letter, value } = words[i] as Word;
+    if (seen.includes(letter)) return false;
+    seen += letter;
+    if (letter === 'X' || letter === 'Y' || letter === 'Z') axes += 1;
+    else if (letter !== 'F' || value < 0) return false;
+  }
+  return axes > 0;
+}
+
 /** Why a line's words are outside the dialect; empty when they are inside it. */
-export function outsideDialect(words: readonly Word[]): string[] {
+export function outsideDialect(words: readonly Word[]): readonly string[] {
+  if (isPlainMove(words)) return INSIDE;
   const why: string[] = [];
   const letters = new Set<string>();
   const groups = new Map<string, number>();

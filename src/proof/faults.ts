@@ -1,5 +1,5 @@
 /** The rules of the proof, in the order in which they are told. */
-const RULES = [
+export const RULES = [
   'words',
   'state',
   'spindle',
@@ -14,7 +14,7 @@ const RULES = [
   'end',
 ] as const;
 
-type Rule = (typeof RULES)[number];
+export type Rule = (typeof RULES)[number];
 
 export interface Fault {
   readonly rule: Rule;

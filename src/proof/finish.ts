@@ -20,7 +20,8 @@ const FINEST_MM = 0.003;
 const FAILED_COARSEST_MM = 0.5;
 const FAILED_FINEST_MM = 0.06;
 const FIGURE_FINEST_MM = 0.015;
-const FAILED_WITHIN_MM = 0.01;
+/** mm. How much `leftover` and `unreachable` may be too large, edges of standing wood narrower than the figures' finest squares apart. */
+export const FIGURE_WITHIN_MM = 0.01;
 /** Squares looked at before the proof gives up: an ordinary pocket takes some ten thousand, one within 0.001 mm of the limit a million. */
 const MOST_SQUARES = 2_000_000;
 
@@ -34,8 +35,11 @@ interface Ask {
 }
 
 interface Found {
+  /** Upper bounds so far, and what surely stands at single points. */
   leftover: number;
   unreachable: number;
+  standing: number;
+  rim: number;
   squares: number;
   /** Squares that failed. */
   failed: number;
@@ -102,6 +106,27 @@ function quarter(x: number, y: number, side: number, each: (x: number, y: number
   each(x + q, y + q, side / 2);
 }
 
+/** The bounds of this square cannot make the figures too large by more than they may be: what stands at its middle helps to see it. */
+function closeEnough(
+  { setting, region, inset }: Ask,
+  found: Found,
+  near: readonly Swath[],
+  x: number,
+  y: number,
+  over: number,
+  rim: number,
+  depth: number,
+): boolean {
+  const enough = (): boolean => over <= found.standing + FIGURE_WITHIN_MM && rim <= found.rim + FIGURE_WITHIN_MM;
+  if (enough()) return true;
+  if (depth < inset || x < 0) return false;
+  const floor = floorAt(setting, x, y);
+  const stands = heightAt(woodAt(setting, x, y), near, x, y, setting.radius) - floor;
+  found.standing = Math.max(found.standing, stands);
+  found.rim = Math.max(found.rim, Math.min(stands, attainable(setting, region, x, y, setting.radius) - floor));
+  return enough();
+}
+
 /** One square: done if its bounds show the rule, a fault if its middle breaks it, else quartered. `swaths` come near it. */
 function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
   const { setting, walls, allowed, inset } = ask;
@@ -111,12 +136,12 @@ function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: n
   if (depth + d < inset || x + side / 2 < 0) return;
   const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
   const { over, excess, rim } = boundsOf(ask, near, x, y, side);
-  if (excess <= allowed + ARITHMETIC_MM) {
+  if (excess <= allowed + ARITHMETIC_MM && (side <= FIGURE_FINEST_MM || closeEnough(ask, found, near, x, y, over, rim, depth))) {
     found.leftover = Math.max(found.leftover, over);
     found.unreachable = Math.max(found.unreachable, rim);
     return;
   }
-  const broken = depth >= inset && x >= 0 ? excessAt(ask, near, x, y) : 0;
+  const broken = excess > allowed + ARITHMETIC_MM && depth >= inset && x >= 0 ? excessAt(ask, near, x, y) : 0;
   const finest = side <= (found.failed > 0 ? FAILED_FINEST_MM : FINEST_MM) || found.squares > MOST_SQUARES;
   if (broken <= ARITHMETIC_MM && !finest) {
     quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half));
@@ -138,7 +163,7 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
   const { over, rim } = boundsOf(ask, near, x, y, side);
   const real = heightAt(woodAt(setting, x, y), near, x, y, setting.radius) - floorAt(setting, x, y);
-  if (side > FAILED_COARSEST_MM || ((over - real > FAILED_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
+  if (side > FAILED_COARSEST_MM || ((over - real > FIGURE_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
     quarter(x, y, side, (cx, cy, half) => measure(ask, found, near, cx, cy, half));
     return;
   }
@@ -147,13 +172,18 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   found.unreachable = Math.max(found.unreachable, rim);
 }
 
+/** mm. What may stay over the higher of floor and A(p): cusp, leave, 0.01 mm and one rounding step. */
+export function finishAllowed(setting: Setting): number {
+  return cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
+}
+
 /** `finish`: from `clearance.wall` + 0.05 mm inwards nothing stands above the higher of floor and A(p) by more than is allowed. */
 export function finishRule(
   moves: readonly Move[],
   setting: Setting,
   walls: Walls,
 ): { readonly faults: Fault[]; readonly leftover: number; readonly unreachable: number } {
-  const allowed = cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
+  const allowed = finishAllowed(setting);
   const inset = setting.shop.clearance.wall + INSIDE_STRIP_MM;
   const ask: Ask = { setting, walls, region: allowedAxes(setting, walls), allowed, inset };
   // A move whose face is more than `allowed` above its lowest finishes nothing: what it leaves is higher still over floor and A(p).
@@ -164,18 +194,26 @@ export function finishRule(
   const below = ({ x, y, z }: Point3): boolean => z < woodAt(setting, x, y) + under;
   const cutting = moves.filter(({ from, to }) => Number.isFinite(from.x + from.y + to.x + to.y) && (below(from) || below(to)));
   const swaths = cutting.filter((move) => above(move) <= allowed + ARITHMETIC_MM).map(swathOf);
-  const found: Found = { leftover: 0, unreachable: 0, squares: 0, failed: 0, worst: undefined };
+  const found: Found = { leftover: 0, unreachable: 0, standing: 0, rim: 0, squares: 0, failed: 0, worst: undefined };
   const failed: [number, number][] = [];
   const { length, pieces } = setting.outline;
   const half = Math.max(
     ...pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
   );
-  for (let x = COARSEST_MM / 2; x - COARSEST_MM / 2 < length; x += COARSEST_MM)
-    for (let y = -half + COARSEST_MM / 2; y - COARSEST_MM / 2 < half; y += COARSEST_MM) {
+  // From one square over all down to the coarsest that is judged, so that each looks only at moves that come near its parent.
+  const descend = (near: readonly Swath[], x: number, y: number, side: number): void => {
+    if (side <= COARSEST_MM) {
       const before = found.failed;
-      judge(ask, found, swaths, x, y, COARSEST_MM);
+      judge(ask, found, near, x, y, side);
       if (found.failed > before) failed.push([x, y]);
+      return;
     }
+    if (depthInside(walls, { x, y }) + side * Math.SQRT1_2 < inset || x + side / 2 < 0) return;
+    const nearer = near.filter((swath) => comesWithin(swath, x, y, setting.radius + side * Math.SQRT1_2));
+    quarter(x, y, side, (cx, cy, quarterSide) => descend(nearer, cx, cy, quarterSide));
+  };
+  const doublings = Math.max(0, Math.ceil(Math.log2(Math.max(length, 2 * half) / COARSEST_MM)));
+  descend(swaths, length / 2, 0, COARSEST_MM * 2 ** doublings);
   const { worst } = found;
   if (worst === undefined) return { faults: [], leftover: found.leftover, unreachable: found.unreachable };
   const all = cutting.map(swathOf);

@@ -1,5 +1,6 @@
 import { type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
+import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move, Step } from './strictReader.ts';
 
 /** A fall steeper than this is a plunge for the feed. */
@@ -31,22 +32,25 @@ export function fallsSteeper(move: Move, slope: number, step: number): boolean {
 export function feedRule(moves: readonly Move[], setting: Setting): Fault[] {
   const { cut, plunge } = setting.shop.feed;
   const slack = setting.step + ARITHMETIC_MM;
+  const run = steepRun(PLUNGE_SLOPE, setting.step);
   const faults: Fault[] = [];
   for (const move of moves) {
-    if (move.rapid) continue;
     const { line, feed } = move;
+    const steep = run.add(move, !move.rapid && feed !== undefined && feed > plunge + slack && goesBelow(move, setting.clear));
+    if (move.rapid) continue;
     if (feed === undefined) faults.push({ rule: 'feed', line, message: 'G1 before any F' });
     else if (!(feed > 0)) faults.push({ rule: 'feed', line, message: 'the feed is zero' });
     else if (goesBelow(move, setting.clear)) {
       const rate = `${Number(feed.toFixed(2))} mm/min`;
-      if (fallsSteeper(move, PLUNGE_SLOPE, setting.step)) {
+      if (steep || fallsSteeper(move, PLUNGE_SLOPE, setting.step)) {
         if (feed > plunge + slack)
           faults.push({
             rule: 'feed',
             line,
             message: `falls at ${rate}; the plunge feed is ${Number(plunge.toFixed(2))} mm/min`,
           });
-      } else if (feed > cut + slack || feed < cut / 4 - slack)
+      } else if (feed > cut + slack || (feed < cut / 4 - slack && !fallsAtAll(move, PLUNGE_SLOPE)))
+        // A plunge in moves of one rounding step is a plunge: it may go as slowly.
         faults.push({
           rule: 'feed',
           line,

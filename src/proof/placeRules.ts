@@ -2,7 +2,7 @@ import { type Fault, mm } from './faults.ts';
 import { goesBelow } from './motionRules.ts';
 import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
 import type { Move } from './strictReader.ts';
-import { leastDistance, type Walls } from './walls.ts';
+import { leastDistances, type Walls } from './walls.ts';
 
 function known(move: Move): boolean {
   return Number.isFinite(move.from.x + move.from.y + move.from.z + move.to.x + move.to.y + move.to.z);
@@ -16,6 +16,7 @@ export function wallsRule(
 ): { readonly faults: Fault[]; readonly nearest: number | null } {
   const { radius, clear, clearBefore, shop } = setting;
   const faults: Fault[] = [];
+  const distance = leastDistances(walls);
   let nearest = Number.POSITIVE_INFINITY;
   for (const move of moves) {
     if (!goesBelow(move, clear)) continue;
@@ -24,7 +25,7 @@ export function wallsRule(
       faults.push({ rule: 'walls', line, message: 'goes below the clear height at a place the program has not given' });
       continue;
     }
-    const gap = leastDistance(walls, move.from, move.to) - radius;
+    const gap = distance(move.from, move.to) - radius;
     nearest = Math.min(nearest, gap);
     if (gap < shop.clearance.wall - ARITHMETIC_MM) {
       const said = gap < 0 ? `cuts ${mm(-gap)} into a wall` : `passes ${mm(gap)} from a wall`;
@@ -43,7 +44,8 @@ export function floorRule(moves: readonly Move[], setting: Setting): { readonly 
   let gouge = Number.NEGATIVE_INFINITY;
   for (const move of moves) {
     if (!goesBelow(move, setting.clear) || !known(move)) continue;
-    const below = Math.max(...[move.from, move.to].map((end) => lowestFaceAt(setting, end.x, end.y) - end.z));
+    const { from, to } = move;
+    const below = Math.max(lowestFaceAt(setting, from.x, from.y) - from.z, lowestFaceAt(setting, to.x, to.y) - to.z);
     gouge = Math.max(gouge, below);
     if (below > setting.step + ARITHMETIC_MM)
       faults.push({ rule: 'floor', line: move.line, message: `the cutter goes ${mm(below)} below the floor` });
@@ -54,9 +56,14 @@ export function floorRule(moves: readonly Move[], setting: Setting): { readonly 
 /** mm. What must stay between the collet nut and the body's top. */
 const NUT_CLEAR_MM = 1;
 
+/** mm. How far the cutter must stick out of its collet nut. */
+export function reachNeeded(pocketDepth: number, deepest: number): number {
+  return pocketDepth + deepest + NUT_CLEAR_MM;
+}
+
 /** `reach`: depth of the pocket + deepest + 1 mm ≤ cutter.length; told at the line that goes deepest. */
 export function reachRule(moves: readonly Move[], setting: Setting, length: number | undefined): Fault[] {
-  const needed = setting.top + setting.deepest + NUT_CLEAR_MM;
+  const needed = reachNeeded(setting.top, setting.deepest);
   if (length !== undefined && needed <= length + ARITHMETIC_MM) return [];
   let line = setting.lastLine;
   let lowest = Number.POSITIVE_INFINITY;

@@ -1,10 +1,12 @@
 import type { Shop } from '../job/shop.ts';
+import type { Finding } from '../kernel/findings.ts';
 import { type Fault, tellFaults } from './faults.ts';
-import { finishRule } from './finish.ts';
+import { finishAllowed, finishRule } from './finish.ts';
 import { type BodyWork, overBody } from './frame.ts';
 import { compareWithLibrary } from './libraryReader.ts';
+import { type Load, loadOf, loadWarnings } from './load.ts';
 import { endRule, feedRule, movesOf, rapidsRule } from './motionRules.ts';
-import { aboveTopRule, floorRule, reachRule, wallsRule } from './placeRules.ts';
+import { aboveTopRule, floorRule, reachNeeded, reachRule, wallsRule } from './placeRules.ts';
 import { removalRules } from './removal.ts';
 import { type Setting, settingOf, woodAt } from './setting.ts';
 import { spindleOffRule, spindleRule } from './spindleRule.ts';
@@ -35,10 +37,27 @@ interface Figures {
   readonly minutes: number | null;
 }
 
+/** What the figures were held against, mm, and how much text there was. */
+interface Limits {
+  readonly lines: number;
+  readonly moves: number;
+  readonly step: number;
+  readonly clear: number;
+  readonly top: number;
+  /** Over the higher of floor and A(p). */
+  readonly finish: number;
+  readonly reach: number;
+}
+
 export interface Verdict {
   readonly proved: boolean;
   readonly faults: readonly Fault[];
   readonly figures: Figures;
+  /** Absent where the text could not be read or the cutter is not known. */
+  readonly limits?: Limits;
+  readonly load?: Load;
+  /** Where a router would burn the wood or chatter: no fault, but said. */
+  readonly warnings: readonly Finding[];
 }
 
 const UNKNOWN: Figures = {
@@ -54,7 +73,7 @@ const UNKNOWN: Figures = {
 };
 
 function verdictOf(faults: readonly Fault[], figures: Figures): Verdict {
-  return { proved: faults.length === 0, faults: tellFaults(faults), figures };
+  return { proved: faults.length === 0, faults: tellFaults(faults), figures, warnings: [] };
 }
 
 function deepestOf(moves: readonly Move[], setting: Setting): number | null {
@@ -94,7 +113,8 @@ function proveFloor(read: Read, moves: readonly Move[], setting: Setting, common
     ...removal.faults,
     ...finish.faults,
   ];
-  return verdictOf(faults, {
+  const load = loadOf(read.steps, moves, setting, removal);
+  const verdict = verdictOf(faults, {
     ...figures,
     gouge: floor.gouge,
     leftover: finish.leftover,
@@ -103,6 +123,21 @@ function proveFloor(read: Read, moves: readonly Move[], setting: Setting, common
     largestBite: removal.largestBite,
     passes: removal.passes,
   });
+  if (load === undefined) return verdict;
+  return { ...verdict, load, warnings: loadWarnings(load, 2 * setting.radius, removal.largestBite) };
+}
+
+function limitsOf(read: Read, moves: readonly Move[], setting: Setting): Limits {
+  const { step, clear, top, deepest } = setting;
+  return {
+    lines: read.lines.length,
+    moves: moves.length,
+    step,
+    clear,
+    top,
+    finish: finishAllowed(setting),
+    reach: reachNeeded(top, deepest),
+  };
 }
 
 /**
@@ -129,6 +164,9 @@ export function proveProgram(text: string, work: ProofWork, as: ProofKind): Verd
     lowestRapid: rapids.lowest,
     minutes: minutesOf(read, work.shop),
   };
-  if (as === 'floor') return proveFloor(read, moves, setting, common, figures);
-  return verdictOf([...common, ...spindleOffRule(read.steps), ...aboveTopRule(moves, setting)], figures);
+  const verdict =
+    as === 'floor'
+      ? proveFloor(read, moves, setting, common, figures)
+      : verdictOf([...common, ...spindleOffRule(read.steps), ...aboveTopRule(moves, setting)], figures);
+  return { ...verdict, limits: limitsOf(read, moves, setting) };
 }

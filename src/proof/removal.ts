@@ -1,6 +1,7 @@
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
 import { ARITHMETIC_MM, type Setting, woodAt } from './setting.ts';
+import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
 
@@ -9,6 +10,8 @@ import { depthInside, type Walls } from './walls.ts';
  * diagonal, 0.18 mm: 0.0093 mm on the steepest floor allowed (3 degrees). A ridge thinner than the lattice may be missed whole.
  */
 const LATTICE_MM = 0.25;
+/** mm. The error of a bite, rounded up. */
+export const BITE_WITHIN_MM = 0.01;
 /** A fall steeper than this is an entry and may not take wood. */
 const ENTRY_SLOPE = 1 / 20;
 /**
@@ -30,7 +33,10 @@ interface Lattice {
   readonly y0: number;
   readonly heights: Float64Array;
   /** z of the highest wood there is. */
-  readonly highest: number;
+  readonly highestWood: number;
+  /** For each block of BLOCK x BLOCK points a height that none of them is above. */
+  readonly highest: Float64Array;
+  readonly blocksX: number;
   /** 1 where passes are counted. */
   readonly counted: Uint8Array;
 }
@@ -47,7 +53,7 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
   const stepY = (2 * half) / ny;
   const heights = new Float64Array(nx * ny);
   const counted = new Uint8Array(nx * ny);
-  let highest = Number.NEGATIVE_INFINITY;
+  let highestWood = Number.NEGATIVE_INFINITY;
   // In a pocket too narrow for that, its middle has to do.
   const far = Math.min(PASS_RADII * setting.radius, 0.9 * outline.mouthHalf, 0.9 * outline.rearHalf, outline.length / 2);
   // Blocks whose middle is far enough from every wall (or outside them) are all of one kind; the others are looked at point by point.
@@ -63,34 +69,89 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
         for (let k = 0; k < columns; k++) {
           const depth = alike ? middle : at(k + 0.5, l + 0.5);
           const wood = woodAt(setting, (i + k + 0.5) * stepX, -half + (j + l + 0.5) * stepY);
-          if (depth >= 0 && wood > highest) highest = wood;
+          if (depth >= 0 && wood > highestWood) highestWood = wood;
           heights[(j + l) * nx + i + k] = depth >= 0 ? wood : Number.NEGATIVE_INFINITY;
           counted[(j + l) * nx + i + k] = depth >= far ? 1 : 0;
         }
     }
-  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, highest, counted };
+  const blocksX = Math.ceil(nx / BLOCK);
+  // Lowered as cuts are taken: to begin with nothing stands above the highest wood.
+  const highest = new Float64Array(blocksX * Math.ceil(ny / BLOCK)).fill(highestWood);
+  return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted, highestWood, highest, blocksX };
 }
 
-/** Takes a move's cut off the lattice; the largest bite, and how often each point has been cut in earnest. */
-function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
-  const { nx, ny, stepX, stepY, x0, y0, heights } = lattice;
-  const { from, to } = move;
-  if (Math.min(from.z, to.z) >= lattice.highest) return 0;
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+/** A move as the lattice sees it: from (x, y) along (ux, uy), z falling by -slope a mm. */
+interface Cut {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+  readonly ux: number;
+  readonly uy: number;
+  readonly length: number;
+  readonly slope: number;
+  readonly square: number;
+}
+
+function cutOf({ from, to }: Move, radius: number): Cut {
+  const length = Math.sqrt((to.x - from.x) ** 2 + (to.y - from.y) ** 2);
   const ux = length > 0 ? (to.x - from.x) / length : 1;
   const uy = length > 0 ? (to.y - from.y) / length : 0;
   const slope = length > 0 ? (to.z - from.z) / length : 0;
-  const startZ = length > 0 ? from.z : Math.min(from.z, to.z);
-  const square = radius * radius;
+  return { x: from.x, y: from.y, z: length > 0 ? from.z : Math.min(from.z, to.z), ux, uy, length, slope, square: radius ** 2 };
+}
+
+/** Takes a cut off the lattice; the largest bite, and how often each point has been cut in earnest. Blocks it cannot lower are left out. */
+function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
+  const { nx, ny, stepX, stepY, x0, y0, highest, blocksX } = lattice;
+  const { from, to } = move;
+  if (Math.min(from.z, to.z) >= lattice.highestWood) return 0;
+  const cut = cutOf(move, radius);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / stepX));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / stepX));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / stepY));
   const j1 = Math.min(ny - 1, Math.floor((Math.max(from.y, to.y) + radius - y0) / stepY));
+  // Half the diagonal of a block, by which a cut may come near its middle and still touch it.
+  const around = ((BLOCK - 1) / 2) * Math.sqrt(stepX * stepX + stepY * stepY);
+  const near = radius + around;
   let bite = 0;
-  for (let j = j0; j <= j1; j++) {
-    const py = y0 + j * stepY - from.y;
-    for (let i = i0; i <= i1; i++) {
-      const px = x0 + i * stepX - from.x;
+  for (let bj = Math.floor(j0 / BLOCK); bj * BLOCK <= j1; bj++)
+    for (let bi = Math.floor(i0 / BLOCK); bi * BLOCK <= i1; bi++) {
+      const block = bj * blocksX + bi;
+      const px = x0 + (bi * BLOCK + (BLOCK - 1) / 2) * stepX - cut.x;
+      const py = y0 + (bj * BLOCK + (BLOCK - 1) / 2) * stepY - cut.y;
+      const across = px * cut.uy - py * cut.ux;
+      const rest = near * near - across * across;
+      if (rest < 0) continue;
+      const along = px * cut.ux + py * cut.uy;
+      const half = Math.sqrt(rest);
+      const first = Math.max(along - half, 0);
+      const last = Math.min(along + half, cut.length);
+      // The lowest the cutter is while it touches the block at all: what is lower already stays as it is.
+      if (first > last || cut.z + cut.slope * (cut.slope < 0 ? last : first) >= (highest[block] as number)) continue;
+      const taken = takeBlock(lattice, cut, bi, bj, block, counted, counts);
+      if (taken > bite) bite = taken;
+    }
+  return bite;
+}
+
+function takeBlock(
+  { nx, ny, stepX, stepY, x0, y0, heights, highest }: Lattice,
+  { x, y, z: startZ, ux, uy, length, slope, square }: Cut,
+  bi: number,
+  bj: number,
+  block: number,
+  counted: number,
+  counts: Uint16Array,
+): number {
+  let bite = 0;
+  let top = Number.NEGATIVE_INFINITY;
+  for (let j = bj * BLOCK; j < Math.min(ny, (bj + 1) * BLOCK); j++) {
+    const py = y0 + j * stepY - y;
+    for (let i = bi * BLOCK; i < Math.min(nx, (bi + 1) * BLOCK); i++) {
+      const index = j * nx + i;
+      const stands = heights[index] as number;
+      if (stands > top) top = stands;
+      const px = x0 + i * stepX - x;
       const across = px * uy - py * ux;
       const rest = square - across * across;
       if (rest < 0) continue;
@@ -101,41 +162,64 @@ function take(lattice: Lattice, move: Move, radius: number, counted: number, cou
       const last = Math.min(along + half, length);
       if (first > last) continue;
       const z = startZ + slope * (slope < 0 ? last : first);
-      const index = j * nx + i;
-      const taken = (heights[index] as number) - z;
+      const taken = stands - z;
       if (taken <= 0) continue;
       heights[index] = z;
       if (taken > bite) bite = taken;
       if (taken > counted) counts[index] = (counts[index] as number) + 1;
     }
   }
+  highest[block] = Math.min(highest[block] as number, top);
   return bite;
 }
 
-/** `bite` and `entry`, move by move in the order of the program, on a lattice of points whose heights are exact. */
+/** Sum of the heights (mm) of all points that are wood. */
+function standing({ heights }: Lattice): number {
+  let sum = 0;
+  for (const height of heights) if (Number.isFinite(height)) sum += height;
+  return sum;
+}
+
+/**
+ * `bite` and `entry`, move by move in the order of the program, on a lattice of points whose heights are exact. `volume` is the wood
+ * taken (mm³), each point standing for its cell: along the rim of what is cut it is wrong by at most half a cell.
+ */
 export function removalRules(
   moves: readonly Move[],
   setting: Setting,
   walls: Walls,
-): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number } {
+): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number; readonly volume: number } {
   const lattice = latticeOf(setting, walls);
+  const stood = standing(lattice);
   const counts = new Uint16Array(lattice.heights.length);
   const { step, shop, radius } = setting;
   const faults: Fault[] = [];
   const depth = shop.pass.depth;
   const passBite = Math.min(PASS_MOST * depth, Math.max(PASS_LEAST * depth, 1.05 * radius * setting.lean));
+  const run = steepRun(ENTRY_SLOPE, step);
   let largestBite = 0;
+  /** What the steep moves of the stretch have taken together: no point lost more. */
+  let taken = 0;
   for (const move of moves) {
     const bite = take(lattice, move, radius, passBite, counts);
     if (bite > largestBite) largestBite = bite;
     if (bite > shop.pass.depth + step + ARITHMETIC_MM)
       faults.push({ rule: 'bite', line: move.line, message: `takes ${mm(bite)} at once; ${mm(shop.pass.depth)} is the most` });
+    if (run.idle()) taken = 0;
+    const inRun = run.add(move, bite > 0);
+    if (bite > 0 && fallsAtAll(move, ENTRY_SLOPE)) taken += bite;
     if (bite > step + ARITHMETIC_MM && fallsSteeper(move, ENTRY_SLOPE, step))
       faults.push({ rule: 'entry', line: move.line, message: `takes ${mm(bite)} while falling steeper than 1 in 20` });
+    else if (inRun && taken > step + ARITHMETIC_MM)
+      faults.push({
+        rule: 'entry',
+        line: move.line,
+        message: `takes the last of ${mm(taken)} that short moves take while they fall steeper than 1 in 20`,
+      });
   }
   let passes = 0;
   counts.forEach((count, index) => {
     if (lattice.counted[index] === 1 && count > passes) passes = count;
   });
-  return { faults, largestBite, passes };
+  return { faults, largestBite, passes, volume: (stood - standing(lattice)) * lattice.stepX * lattice.stepY };
 }

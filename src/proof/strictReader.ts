@@ -89,14 +89,34 @@ export function readStrictly(text: string): Read {
   };
   const scale = (value: number): number => toMm(value, modes.get('units') === 20 ? 'in' : 'mm');
 
+  const go = (words: readonly Word[], line: number, rapid: boolean): void => {
+    // After a line that could not be read nobody knows which modes it was to set.
+    if (!moved && sound)
+      for (const [mode, word] of NEEDED)
+        if (!modes.has(mode)) faults.push({ rule: 'state', line, message: `${word} is not set before the first move` });
+    moved = true;
+    const next = { ...at };
+    let axes = '';
+    for (const { letter, value } of words) {
+      if (letter === 'X') next.x = scale(value);
+      else if (letter === 'Y') next.y = scale(value);
+      else if (letter === 'Z') next.z = scale(value);
+      else continue;
+      axes += letter;
+    }
+    steps.push({ kind: 'move', line, rapid, from: at, to: next, feed, axes });
+    at = next;
+  };
+
   lines.forEach((source, index) => {
     const line = index + 1;
     const read = readLine(source);
     const why = read.ok ? outsideDialect(read.words) : [read.message];
     for (const message of why) faults.push({ rule: 'words', line, message });
     if (read.ok)
-      for (const word of read.words.filter(breaksState))
-        faults.push({ rule: 'state', line, message: `G${word.value}: units, G17, G90, G94 and G54 hold throughout` });
+      for (const word of read.words)
+        if (breaksState(word))
+          faults.push({ rule: 'state', line, message: `G${word.value}: units, G17, G90, G94 and G54 hold throughout` });
     if (why.length > 0) sound = false;
     if (!read.ok || why.length > 0 || read.words.length === 0) return;
     const { words } = read;
@@ -114,27 +134,14 @@ export function readStrictly(text: string): Read {
     }
     const s = numberOf('S');
     if (s !== undefined) steps.push({ kind: 'speed', line, speed: s });
-    if (has('M', 3)) steps.push({ kind: 'on', line });
-    if (has('M', 5)) steps.push({ kind: 'off', line });
+    const m = numberOf('M');
+    if (m === 3) steps.push({ kind: 'on', line });
+    if (m === 5) steps.push({ kind: 'off', line });
     if (has('G', 4)) steps.push({ kind: 'dwell', line, seconds: numberOf('P') ?? 0 });
     setModes(words, line);
-    if (has('G', 0) || has('G', 1)) {
-      // After a line that could not be read nobody knows which modes it was to set.
-      if (!moved && sound)
-        for (const [mode, word] of NEEDED)
-          if (!modes.has(mode)) faults.push({ rule: 'state', line, message: `${word} is not set before the first move` });
-      moved = true;
-      const to = (letter: string, old: number): number => {
-        const value = numberOf(letter);
-        return value === undefined ? old : scale(value);
-      };
-      const next = { x: to('X', at.x), y: to('Y', at.y), z: to('Z', at.z) };
-      const axes = ['X', 'Y', 'Z'].filter((axis) => numberOf(axis) !== undefined).join('');
-      steps.push({ kind: 'move', line, rapid: has('G', 0), from: at, to: next, feed, axes });
-      at = next;
-    }
-    if (has('M', 0)) steps.push({ kind: 'stop', line });
-    if (has('M', 2) || has('M', 30)) {
+    if (has('G', 0) || has('G', 1)) go(words, line, has('G', 0));
+    if (m === 0) steps.push({ kind: 'stop', line });
+    if (m === 2 || m === 30) {
       steps.push({ kind: 'finish', line });
       ended = true;
     }

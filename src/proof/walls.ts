@@ -12,6 +12,39 @@ export interface Walls {
   /** The region they enclose, anticlockwise, arcs as chords: it tells inside from outside where no wall is near. */
   readonly polygon: readonly Point2[];
   readonly convex: boolean;
+  /** `lines` and `arcs` made ready for asking how far a point is. */
+  readonly spans: readonly Span[];
+  readonly sectors: readonly Sector[];
+}
+
+/** From (x, y) by (dx, dy); `inverse` is 1 over the square of its length, 0 for a point. */
+interface Span extends Point2 {
+  readonly dx: number;
+  readonly dy: number;
+  readonly inverse: number;
+}
+
+/** An arc with the directions of its two ends. */
+interface Sector {
+  readonly arc: Arc;
+  readonly first: Point2;
+  readonly last: Point2;
+}
+
+function spanOf({ from, to }: Line): Span {
+  const dx = to.x - from.x;
+  const dy = to.y - from.y;
+  const square = dx * dx + dy * dy;
+  return { x: from.x, y: from.y, dx, dy, inverse: square > 0 ? 1 / square : 0 };
+}
+
+function sectorOf(arc: Arc): Sector {
+  const end = arc.start + arc.sweep;
+  return {
+    arc,
+    first: { x: Math.cos(arc.start), y: Math.sin(arc.start) },
+    last: { x: Math.cos(end), y: Math.sin(end) },
+  };
 }
 
 function arcPoint(arc: Arc, angle: number): Point2 {
@@ -43,7 +76,8 @@ export function wallsOf(outline: Outline, before: number): Walls {
   const pieces = outline.pieces.slice(0, -1);
   const first = pieces[0];
   const last = pieces.at(-1);
-  if (first === undefined || last === undefined) return { lines: [], arcs: [], polygon: [], convex: true };
+  if (first === undefined || last === undefined)
+    return { lines: [], arcs: [], polygon: [], convex: true, spans: [], sectors: [] };
   const entry = endOf(first, false);
   const exit = endOf(last, true);
   const start = { x: entry.at.x - before * entry.heading.x, y: entry.at.y - before * entry.heading.y };
@@ -55,7 +89,7 @@ export function wallsOf(outline: Outline, before: number): Walls {
   ];
   const arcs = pieces.filter((piece) => piece.kind === 'arc');
   const polygon = [start, ...flatten({ ...outline, pieces }, FLATTEN_WITHIN_MM), exit.at, beyond];
-  return { lines, arcs, polygon, convex: turnsLeft(polygon) };
+  return { lines, arcs, polygon, convex: turnsLeft(polygon), spans: lines.map(spanOf), sectors: arcs.map(sectorOf) };
 }
 
 function pointToLine(p: Point2, { from, to }: Line): number {
@@ -63,7 +97,10 @@ function pointToLine(p: Point2, { from, to }: Line): number {
   const dy = to.y - from.y;
   const square = dx * dx + dy * dy;
   const t = square === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - from.x) * dx + (p.y - from.y) * dy) / square));
-  return Math.hypot(p.x - from.x - t * dx, p.y - from.y - t * dy);
+  const ox = p.x - from.x - t * dx;
+  const oy = p.y - from.y - t * dy;
+  // Not Math.hypot: these lengths are far from what would overflow, and this is asked some hundred thousand times.
+  return Math.sqrt(ox * ox + oy * oy);
 }
 
 function side(a: Point2, b: Point2, p: Point2): number {
@@ -74,9 +111,11 @@ function crosses(a: Point2, b: Point2, line: Line): boolean {
   return side(a, b, line.from) * side(a, b, line.to) < 0 && side(line.from, line.to, a) * side(line.from, line.to, b) < 0;
 }
 
-function inSector(arc: Arc, p: Point2): boolean {
-  const turned = Math.atan2(p.y - arc.centre.y, p.x - arc.centre.x) - arc.start;
-  return ((turned % (2 * Math.PI)) + 2 * Math.PI) % (2 * Math.PI) <= arc.sweep;
+/** (vx, vy) points from the arc's centre into its sector. */
+function inSector({ arc, first, last }: Sector, vx: number, vy: number): boolean {
+  const afterFirst = first.x * vy - first.y * vx >= 0;
+  const beforeLast = vx * last.y - vy * last.x >= 0;
+  return arc.sweep <= Math.PI ? afterFirst && beforeLast : afterFirst || beforeLast;
 }
 
 function insideWalls(walls: Walls, p: Point2): boolean {
@@ -91,11 +130,38 @@ function insideWalls(walls: Walls, p: Point2): boolean {
 
 /** Distance from a point to the nearest wall; negative outside the walls. */
 export function depthInside(walls: Walls, p: Point2): number {
-  let nearest = Number.POSITIVE_INFINITY;
-  for (const line of walls.lines) nearest = Math.min(nearest, pointToLine(p, line));
-  for (const arc of walls.arcs)
-    if (inSector(arc, p)) nearest = Math.min(nearest, Math.abs(arc.radius - Math.hypot(p.x - arc.centre.x, p.y - arc.centre.y)));
+  let square = Number.POSITIVE_INFINITY;
+  for (const span of walls.spans) {
+    const px = p.x - span.x;
+    const py = p.y - span.y;
+    const t = Math.max(0, Math.min(1, (px * span.dx + py * span.dy) * span.inverse));
+    const ox = px - t * span.dx;
+    const oy = py - t * span.dy;
+    const own = ox * ox + oy * oy;
+    if (own < square) square = own;
+  }
+  let nearest = Math.sqrt(square);
+  for (const sector of walls.sectors) {
+    const vx = p.x - sector.arc.centre.x;
+    const vy = p.y - sector.arc.centre.y;
+    if (!inSector(sector, vx, vy)) continue;
+    const own = Math.abs(sector.arc.radius - Math.sqrt(vx * vx + vy * vy));
+    if (own < nearest) nearest = own;
+  }
   return insideWalls(walls, p) ? nearest : -nearest;
+}
+
+/** As `leastDistance` along way after way: where a way begins at the place at which the one before it ended, that is not asked again. */
+export function leastDistances(walls: Walls): (a: Point2, b: Point2) => number {
+  let place: Point2 | undefined;
+  let depth = 0;
+  return (a, b) => {
+    if (!walls.convex) return leastDistance(walls, a, b);
+    const before = a === place ? depth : depthInside(walls, a);
+    place = b;
+    depth = depthInside(walls, b);
+    return Math.min(before, depth);
+  };
 }
 
 /**

@@ -6,6 +6,7 @@ export function verdictJson(verdict: Verdict) {
     proved: verdict.proved,
     faults: verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
     figures: { ...verdict.figures },
+    warnings: verdict.warnings.map(({ code, message }) => ({ code, message })),
   };
 }
 

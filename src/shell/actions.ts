@@ -1,7 +1,9 @@
 import { join } from 'node:path';
 import { findingText } from '../kernel/findings.ts';
+import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
+import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
 import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
@@ -47,7 +49,7 @@ export function routeAction(job: string, options: OutOptions): Said {
   return {
     out: `Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`,
     notes: [
-      ...warnings.map(findingText),
+      ...[...warnings, ...made.verdict.warnings].map(findingText),
       'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',
     ],
   };
@@ -58,6 +60,7 @@ export interface ProveOptions {
   readonly shop: string;
   readonly as: string;
   readonly json?: boolean;
+  readonly report?: boolean;
 }
 
 const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
@@ -65,6 +68,8 @@ const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
   const kind = KINDS.find((each) => each === options.as);
   if (kind === undefined) throw usage(`a program cannot be proved as '${options.as}'`, `--as takes ${KINDS.join(', ')}`);
+  if (options.json === true && options.report === true)
+    throw usage('a verdict is written either as JSON or as the rule table', 'give --json or --report');
   const { attempt, throwAll } = collecting();
   // Bytes that are no text break the rule `words` at their line, as the program's own fault.
   const text = attempt(() => readText(program, 'replaced'));
@@ -74,8 +79,19 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   const { outcome, shop, warnings } = judged;
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
-  const out = options.json === true ? `${JSON.stringify(verdictJson(verdict), null, 2)}\n` : verdictText(verdict);
-  return { out, notes: warnings.map(findingText), proved: verdict.proved };
+  const notes = [...warnings, ...verdict.warnings].map(findingText);
+  if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
+  if (options.report !== true) return { out: verdictText(verdict), notes, proved: verdict.proved };
+  const record = {
+    title: outcome.job.title,
+    jobFingerprint: outcome.fingerprint,
+    programFingerprint: fingerprintOf(text),
+    kind,
+    shop,
+    clearBefore: outcome.job.pocket.clearBefore,
+  };
+  // The table holds the warnings about the cut itself.
+  return { out: ruleTable(verdict, record), notes: warnings.map(findingText), proved: verdict.proved };
 }
 
 export interface MakeOptions {

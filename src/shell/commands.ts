@@ -128,6 +128,7 @@ function commands(streams: Streams): Command {
     .requiredOption('--shop <file>', 'shop file')
     .option('--as <kind>', 'floor, air or trace', 'floor')
     .option('--json', 'write the JSON for scripts')
+    .option('--report', "write the rule table with its figures, for the shop's records")
     .addHelpText('after', '\nExample: pocketpitch prove floor.nc --job my-job.yaml --shop my-shop.yaml')
     .action(async (file: string, options: ProveOptions) => {
       const { proveAction } = await import('./actions.ts');

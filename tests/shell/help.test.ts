@@ -35,7 +35,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   },
   guide: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   route: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
-  prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json'] },
+  prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
 };
 const NAMES = Object.keys(COMMANDS);

@@ -99,6 +99,11 @@ describe('what the strict reader refuses', () => {
     expect(faultsOf(...HEAD, comment(257))).toEqual(['words 5 the line has 257 characters; at most 256 are taken']);
   });
 
+  it('a long line of long numbers that ends in nothing readable, at once', () => {
+    expect(faultsOf(...HEAD, `${'X11111111'.repeat(28)}!`)).toEqual(["words 5 '!' begins no word"]);
+    expect(faultsOf(...HEAD, `${'X1111.111'.repeat(28)}X`)).toEqual(['words 5 the number after X cannot be read']);
+  });
+
   it('every fault of a text at once', () => {
     expect(faultsOf('T1', 'G2 X1', 'M6').map((fault) => fault.slice(0, 7))).toEqual(['words 1', 'words 2', 'words 3']);
   });

@@ -1,0 +1,123 @@
+import type { Shop } from '../job/shop.ts';
+import { findingText } from '../kernel/findings.ts';
+import { RULES, type Rule } from '../proof/faults.ts';
+import { FIGURE_WITHIN_MM } from '../proof/finish.ts';
+import type { ProofKind, Verdict } from '../proof/prove.ts';
+import { BITE_WITHIN_MM } from '../proof/removal.ts';
+import { wrap } from './text.ts';
+
+/** What a proof was about, for a sheet that is kept with the job: the names by which texts are known again. */
+export interface ProofRecord {
+  readonly title: string;
+  readonly jobFingerprint: string;
+  readonly programFingerprint: string;
+  readonly kind: ProofKind;
+  readonly shop: Shop;
+  /** mm. */
+  readonly clearBefore: number | undefined;
+}
+
+/** Rules that are asked of a program that runs in the air, spindle off. */
+const IN_THE_AIR: ReadonlySet<Rule> = new Set<Rule>(['words', 'state', 'spindle', 'rapids', 'floor', 'end']);
+
+const mm = (value: number | null | undefined): string =>
+  value === null || value === undefined ? 'not known' : `${Number(value.toFixed(4))} mm`;
+const plain = (value: number): string => `${Number(value.toFixed(1))}`;
+/** `a to b`, or one of them where they are the same. */
+const range = ({ least, most }: { readonly least: number; readonly most: number }, text: (value: number) => string): string =>
+  text(least) === text(most) ? text(most) : `${text(least)} to ${text(most)}`;
+
+/** For each rule what was found and what is allowed. */
+function figuresOf(
+  verdict: Verdict,
+  { shop, clearBefore, kind }: ProofRecord,
+): Readonly<Record<Rule, readonly [string, string]>> {
+  const { figures, limits, load } = verdict;
+  const speed = shop.spindle.speed;
+  if (kind !== 'floor') {
+    const lowest = figures.deepest === null ? null : -figures.deepest;
+    return {
+      ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', title: '', jobFingerprint: '', programFingerprint: '' }),
+      spindle: ['', 'no M3, S or G4'],
+      floor: [`lowest z ${mm(lowest)}`, `at least ${mm(limits?.top)}, the body's top`],
+    };
+  }
+  return {
+    words: [limits === undefined ? 'not read' : `${limits.lines} lines, ${limits.moves} moves`, 'two readers see the same'],
+    state: ['', 'units and modes set once, before the first move'],
+    spindle: [
+      load === undefined ? '' : `S ${range(load.speed, plain)}`,
+      `S ${Math.ceil(0.9 * speed)} to ${Math.floor(1.1 * speed)}, warm-up ${shop.spindle.warmUp} s, stop`,
+    ],
+    feed: [
+      load === undefined ? '' : `cuts at ${range(load.feed, plain)} mm/min`,
+      `${plain(shop.feed.cut / 4)} to ${plain(shop.feed.cut)} mm/min; plunge ${plain(shop.feed.plunge)}`,
+    ],
+    rapids: [`lowest ${mm(figures.lowestRapid)}`, `at least ${mm(limits?.clear)}`],
+    walls: [`nearest ${mm(figures.wall)}`, `at least ${mm(shop.clearance.wall)}; ${mm(clearBefore)} free before the mouth`],
+    reach: [`needs ${mm(limits?.reach)}`, `at most ${mm(shop.cutter.length)}`],
+    floor: [`below it by ${mm(figures.gouge)}`, `at most ${mm(limits?.step)}`],
+    bite: [`largest ${mm(figures.largestBite)}`, `at most ${mm(shop.pass.depth)}`],
+    entry: ['', `no fall over 1 in 20 takes over ${mm(limits?.step)}`],
+    finish: [
+      `${mm(figures.leftover)} stays, ${mm(figures.unreachable)} out of reach`,
+      `${mm(limits?.finish)} over floor or reach`,
+    ],
+    end: ['', 'up, M5, M2, nothing after it'],
+  };
+}
+
+function answerOf(verdict: Verdict, rule: Rule, asked: boolean): string {
+  const lines = verdict.faults.filter((fault) => fault.rule === rule).map(({ line }) => line);
+  if (lines.length > 0) return `BROKEN, line ${lines.slice(0, 3).join(', ')}${lines.length > 3 ? ' …' : ''}`;
+  if (!asked) return 'not asked';
+  // A text that could not be read is not looked at further.
+  return verdict.limits === undefined ? 'not judged' : 'holds';
+}
+
+function columns(rows: readonly (readonly string[])[]): string[] {
+  const widths = [0, 1, 2].map((i) => Math.max(...rows.map((row) => (row[i] ?? '').length)));
+  return rows.map((row) => `  ${row.map((cell, i) => cell.padEnd(widths[i] ?? 0)).join('  ')}`.trimEnd());
+}
+
+/** The rule table of `prove --report`: plain text, one rule a line with what was found and what is allowed. */
+export function ruleTable(verdict: Verdict, record: ProofRecord): string {
+  const { shop, kind } = record;
+  const figures = figuresOf(verdict, record);
+  const rows = RULES.map((rule) => {
+    const asked = kind === 'floor' || IN_THE_AIR.has(rule);
+    return [rule, answerOf(verdict, rule, asked), ...(asked && verdict.limits !== undefined ? figures[rule] : ['', ''])];
+  });
+  const { load } = verdict;
+  const minutes = verdict.figures.minutes;
+  const work = [
+    ...(verdict.figures.passes > 0 ? [`  passes     ${verdict.figures.passes}`] : []),
+    ...(minutes === null ? [] : [`  minutes    ${minutes.toFixed(1)}, rapids counted at the cutting feed, stops not counted`]),
+    ...(load === undefined
+      ? []
+      : [
+          `  chip       ${range(load.chip, (value) => value.toFixed(3))} mm a tooth`,
+          `  edge       ${(load.surface / 1000).toFixed(0)} m/min`,
+          `  removal    ${(load.removal / 1000).toFixed(1)} cm3/min at most, ${(load.volume / 1000).toFixed(2)} cm3 in all`,
+        ]),
+  ];
+  const faults = verdict.faults.map(({ rule, line, message }) => `${rule}, line ${line}: ${message}`);
+  return `${[
+    `proof of a router program, as ${kind}: ${verdict.proved ? 'PROVED' : 'NOT PROVED'}`,
+    `  job        ${record.jobFingerprint}  ${record.title}`.trimEnd(),
+    `  program    ${record.programFingerprint}`,
+    `  cutter     flat, ${mm(shop.cutter.diameter)}, ${shop.cutter.flutes} flutes, stick-out ${mm(shop.cutter.length)}`,
+    '',
+    ...columns([['rule', 'answer', 'found', 'allowed'], ...rows]),
+    ...(faults.length > 0 ? ['', 'what breaks them', ...faults.flatMap((fault) => wrap(`  ${fault}`))] : []),
+    ...(work.length > 0 ? ['', 'the work', ...work] : []),
+    ...(verdict.warnings.length > 0 ? ['', ...verdict.warnings.flatMap((warning) => wrap(findingText(warning)))] : []),
+    '',
+    ...wrap(
+      `The bite is known to ${mm(BITE_WITHIN_MM)}. What stays is a bound, too large by ${mm(FIGURE_WITHIN_MM)} at most; all else is exact.`,
+    ),
+    ...wrap(
+      'A proof speaks about the text, the job and the shop file: not about a slipped clamp, a wrong zero, a wrong cutter or a machine that loses steps.',
+    ),
+  ].join('\n')}\n`;
+}
