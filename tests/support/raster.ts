@@ -7,10 +7,11 @@ export interface Raster {
   readonly dark: (x: number, y: number) => boolean;
 }
 
-const FONT = { loadSystemFonts: true, defaultFontFamily: 'DejaVu Sans', sansSerifFamily: 'DejaVu Sans' } as const;
+/** No font at all: a sheet must not need one. */
+const FONTLESS = { loadSystemFonts: false } as const;
 
 export function rasterOf(svg: string, dpi: number): Raster {
-  const image = new Resvg(svg, { dpi, background: '#fff', font: FONT }).render();
+  const image = new Resvg(svg, { dpi, background: '#fff', font: FONTLESS }).render();
   const { width, height, pixels } = image;
   return { width, height, dark: (x, y) => (pixels[4 * (y * width + x)] ?? 255) < 128 };
 }
@@ -26,15 +27,28 @@ export function longestRun(length: number, dark: (i: number) => boolean): number
   return best;
 }
 
-/** Size of a text as it is really printed by the face at hand, or nothing where no face is installed. */
-export function printedBox(
+const FACE = 'node_modules/dejavu-fonts-ttf/ttf';
+
+/**
+ * A second witness for letters: a text as another program sets it with the font itself, black on white, 4 px to
+ * the unit. Each character stands at its own pen place, so that nothing is kerned.
+ */
+export function setByFont(
   text: string,
   size: number,
   bold: boolean,
-): { readonly width: number; readonly height: number } | undefined {
-  const weight = bold ? ' font-weight="bold"' : '';
+  width: number,
+  height: number,
+  pens: readonly number[],
+): Raster {
   const escaped = text.replace(/&/g, '&amp;').replace(/</g, '&lt;');
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="4000" height="400"><text x="50" y="200" font-family="sans-serif" font-size="${size}"${weight}>${escaped}</text></svg>`;
-  const box = new Resvg(svg, { font: FONT }).getBBox();
-  return box === undefined ? undefined : { width: box.width, height: box.height };
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${4 * width}" height="${4 * height}" viewBox="0 0 ${width} ${height}"><text x="${pens.join(' ')}" y="${height / 2}" font-family="DejaVu Sans" font-size="${size}"${bold ? ' font-weight="bold"' : ''} xml:space="preserve">${escaped}</text></svg>`;
+  const font = {
+    loadSystemFonts: false,
+    fontFiles: [`${FACE}/DejaVuSans.ttf`, `${FACE}/DejaVuSans-Bold.ttf`],
+    defaultFontFamily: 'DejaVu Sans',
+  };
+  const image = new Resvg(svg, { background: '#fff', font }).render();
+  const pixels = image.pixels;
+  return { width: image.width, height: image.height, dark: (x, y) => (pixels[4 * (y * image.width + x)] ?? 255) < 128 };
 }
