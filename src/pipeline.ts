@@ -1,4 +1,5 @@
-import { guideSvg } from './guide/guide.ts';
+import type { Drawing } from './guide/drawing.ts';
+import { guideSheets, svgTexts } from './guide/guide.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
@@ -16,12 +17,12 @@ function noCut(outcome: Outcome, what: string): Finding[] {
   return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what}` }];
 }
 
-/** The printed guide's pages, first page first. Without a shop file the sheet is A4 and the printer is taken to be true. */
-export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly string[]> {
+/** The printed guide's sheets, first one first. Without a shop file the sheet is A4 and the printer is taken to be true. */
+export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly Drawing[]> {
   const none = noCut(outcome, 'guide to make');
   if (none.length > 0) return bad(none);
   const { job, solution, floor } = outcome;
-  return guideSvg({
+  return guideSheets({
     title: job.title,
     fingerprint: outcome.fingerprint,
     units: job.units,
@@ -155,6 +156,8 @@ export interface Artifact {
 export interface Made {
   readonly outcome: Outcome;
   readonly artifacts: readonly Artifact[];
+  /** The guide's sheets, for writers that are not text. */
+  readonly sheets: readonly Drawing[];
   readonly notes: readonly string[];
   readonly warnings: readonly Finding[];
 }
@@ -172,11 +175,13 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   const shop = shopRead?.value;
   let outcome = solved.value;
   const artifacts: Artifact[] = [];
+  const sheets: Drawing[] = [];
   const notes: string[] = [];
   if (outcome.floor.deepest > 0) {
     const pages = guideOf(outcome, shop);
     if (!pages.ok) return pages;
-    pages.value.forEach((text, index) => {
+    sheets.push(...pages.value);
+    svgTexts(pages.value).forEach((text, index) => {
       artifacts.push({ name: guidePageName('guide.svg', index), text });
     });
     if (shop === undefined) notes.push('no shop file was given, so no router program was made');
@@ -195,5 +200,5 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     { name: 'report.txt', text: outcomeText(outcome) },
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
-  return good({ outcome, artifacts: [...report, ...artifacts], notes, warnings });
+  return good({ outcome, artifacts: [...report, ...artifacts], sheets, notes, warnings });
 }

@@ -1,12 +1,13 @@
 import { bad, good, type Result } from '../kernel/findings.ts';
+import type { Drawing } from './drawing.ts';
 import { layGuide, PAPERS } from './sheets.ts';
 import { drawingSvg } from './svg.ts';
 import type { GuideTask } from './task.ts';
 
-/** The guide's sheets as SVG texts: the map on the first, words that found no room there on the next. */
-export function guideSvg(task: GuideTask): Result<readonly string[]> {
+/** The guide's sheets, the map on the first. */
+export function guideSheets(task: GuideTask): Result<readonly Drawing[]> {
   const sheets = layGuide(task);
-  if (sheets !== undefined) return good(sheets.map((sheet) => drawingSvg(sheet, 'pocketpitch guide')));
+  if (sheets !== undefined) return good(sheets);
   const { paper } = task.sheet;
   const names = Object.keys(PAPERS) as (keyof typeof PAPERS)[];
   const roomy = names.find((name) => layGuide({ ...task, sheet: { ...task.sheet, paper: name } }) !== undefined);
@@ -23,4 +24,15 @@ export function guideSvg(task: GuideTask): Result<readonly string[]> {
           : `print on larger paper: write sheet.paper: ${roomy} in the shop file`,
     },
   ]);
+}
+
+/** The sheets as SVG texts, one a file. */
+export function svgTexts(sheets: readonly Drawing[]): string[] {
+  return sheets.map((sheet) => drawingSvg(sheet, 'pocketpitch guide'));
+}
+
+/** A guide as SVG texts. */
+export function guideSvg(task: GuideTask): Result<readonly string[]> {
+  const sheets = guideSheets(task);
+  return sheets.ok ? good(svgTexts(sheets.value)) : sheets;
 }
