@@ -1,5 +1,7 @@
 import type { Drawing } from './guide/drawing.ts';
-import { guideSheets, svgTexts } from './guide/guide.ts';
+import { guideSheets, type Part, svgTexts } from './guide/guide.ts';
+import { railSolids } from './guide/railsSolid.ts';
+import type { GuideTask } from './guide/task.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
@@ -17,12 +19,18 @@ function noCut(outcome: Outcome, what: string): Finding[] {
   return [{ code: 'no-cut', severity: 'error', exit: 3, message: `no cut is needed, so there is no ${what}` }];
 }
 
+/** mm. What the shop file's own defaults are (contract.md), for a guide without a shop file. */
+const USUAL_RAILS = { length: 260, base: 150 } as const;
+
 /** The printed guide's sheets, first one first. Without a shop file the sheet is A4 and the printer is taken to be true. */
-export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly Drawing[]> {
+export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): Result<readonly Drawing[]> {
   const none = noCut(outcome, 'guide to make');
-  if (none.length > 0) return bad(none);
+  return none.length > 0 ? bad(none) : guideSheets(guideTaskOf(outcome, shop), only);
+}
+
+function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
   const { job, solution, floor } = outcome;
-  return guideSheets({
+  return {
     title: job.title,
     fingerprint: outcome.fingerprint,
     units: job.units,
@@ -38,7 +46,14 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
     hingeName: solution.hingeName,
     screws: job.pocket.screws,
     sheet: shop?.sheet ?? { paper: 'A4', measuredX: 100, measuredY: 100 },
-  });
+    stops: outcome.stops.map(({ deepest }) => deepest),
+    within: job.target.within,
+    cutter:
+      shop?.cutter.diameter === undefined
+        ? undefined
+        : { diameter: shop.cutter.diameter, length: shop.cutter.length, wall: shop.clearance.wall },
+    rails: shop?.rails ?? USUAL_RAILS,
+  };
 }
 
 /** What must be known before anything can be proved, and what the proof cannot judge yet. */
@@ -184,6 +199,8 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     svgTexts(pages.value).forEach((text, index) => {
       artifacts.push({ name: guidePageName('guide.svg', index), text });
     });
+    for (const solid of railSolids(guideTaskOf(outcome, shop))) artifacts.push(solid);
+    outcome = { ...outcome, warnings: [...outcome.warnings, ...pages.warnings] };
     if (shop === undefined) notes.push('no shop file was given, so no router program was made');
     else {
       const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);

@@ -18,7 +18,7 @@ export interface Stroke {
 export interface LineMark {
   readonly kind: 'line';
   readonly id?: string;
-  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'hinge' | 'leader' | 'screw';
+  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'hinge' | 'leader' | 'screw' | 'rim';
   /** Contours only: the depth (mm) along the line. */
   readonly depth?: number;
   readonly from: Point2;

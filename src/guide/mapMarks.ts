@@ -17,19 +17,23 @@ import { insideBox, insidePolygon } from './segments.ts';
 import { bodyToPage, boundsOf, mapAt, outlineOnPage, outlineSteps, type SheetMap } from './sheetMap.ts';
 import { LEAST_STATIONS, layFanned, layInside, type Shape, shapeOf } from './stations.ts';
 import type { GuideTask } from './task.ts';
-import { depthText, MAP_TEXT } from './words.ts';
+import { depthText, type Held, MAP_TEXT } from './words.ts';
 
 const NAME_TEXT = 5.5;
+/** mm between lines of equal depth on the paper, at least. */
+const CONTOUR_GAP = 7.5;
+const STRIP_TEXT = 4.4;
+/** mm. */
+const LEAST_RIM = 0.4;
 /** mm. Space around the outline for labels (at the sides, and at the mouth and rear), and what the names take beyond it. */
 const RING_END = 8;
 const NAME_ROW = 6;
 const NAME_SIDE = 21;
 const RING_SIDE = { mm: 13.5, in: 16 } as const;
 
-export interface MapLayout {
+export interface MapLayout extends Held {
   readonly marks: readonly Mark[];
   readonly stations: number;
-  readonly hiddenScrews: number;
 }
 
 function name(text: string, at: Point2, anchor: TextMark['anchor']): TextMark {
@@ -157,7 +161,7 @@ export function contourLevels(task: GuideTask, map: SheetMap, apart: number): nu
 function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape, labels: 'outside' | 'inside'): void {
   const { plane } = task;
   const lean = leanOf(plane);
-  for (const depth of contourLevels(task, map, 7.5)) {
+  for (const depth of contourLevels(task, map, CONTOUR_GAP)) {
     const run = (depth - plane.skim) / lean ** 2;
     const through = bodyToPage(map, { x: plane.hinge.x + run * plane.gx, y: plane.hinge.y + run * plane.gy });
     const along = levelDirection(plane, map);
@@ -182,6 +186,75 @@ function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape,
   }
 }
 
+/**
+ * What each round of filing takes off, and what first comes off all over, so that no strip ever gets below its shallower line: after all
+ * rounds the strip down to the line L = even + n step has lost just that.
+ */
+export function filingSteps(task: GuideTask, levels: readonly number[]): { readonly step: number; readonly even: number } {
+  const [first, second] = levels;
+  if (first === undefined) return { step: 0, even: 0 };
+  const step = second === undefined ? first - task.plane.skim : second - first;
+  return { step, even: Math.max(0, Math.min(task.plane.skim, first - step)) };
+}
+
+/**
+ * Numbers between the lines, deepest strip first, at the end of the strips away from the lines' own figures. All or none: an order with a gap
+ * would mislead.
+ */
+function layStrips(board: Board, task: GuideTask, map: SheetMap, shape: Shape): number {
+  const { plane } = task;
+  const lean = leanOf(plane);
+  const levels = contourLevels(task, map, CONTOUR_GAP);
+  if (levels.length === 0) return 0;
+  const along = levelDirection(plane, map);
+  const edges = [task.deepest, ...levels.reverse()];
+  const placed: TextMark[] = [];
+  const trial: Board = { ...board, taken: [...board.taken], marks: [], yielding: [] };
+  for (const [i, low] of edges.slice(1).entries()) {
+    const depth = ((edges[i] as number) + low) / 2;
+    const run = (depth - plane.skim) / lean ** 2;
+    const through = bodyToPage(map, { x: plane.hinge.x + run * plane.gx, y: plane.hinge.y + run * plane.gy });
+    const spans = insidePolygon(through, along, shape.polygon);
+    const [start, end] = [spans[0]?.from, spans[spans.length - 1]?.to];
+    if (start === undefined || end === undefined) return 0;
+    const out = (p: Point2, sign: number): Point2 => ({ x: p.x + 2 * sign * along.x, y: p.y + 2 * sign * along.y });
+    const back = { x: -along.x, y: -along.y };
+    const found = placeFirst(trial, [
+      ...labelsAtEnd(out(start, -1), back, `${i + 1}`, STRIP_TEXT, true),
+      ...labelsAtEnd(out(end, 1), along, `${i + 1}`, STRIP_TEXT, true),
+    ]);
+    if (found === undefined) return 0;
+    placed.push(found);
+  }
+  for (const mark of placed) placeText(board, mark);
+  return placed.length;
+}
+
+/**
+ * What a router would leave along the walls, as a broken line: within the wall's clearance and R (1 + u·m) of it, u the way the floor falls
+ * and m the wall's outward normal (program.md, "Motion"; the cutter's face stays R lean over the floor at its axis).
+ */
+function layRim(board: Board, task: GuideTask, map: SheetMap): boolean {
+  const { plane, cutter } = task;
+  const lean = leanOf(plane);
+  if (cutter === undefined || lean === 0) return false;
+  let drawn = false;
+  for (const piece of task.outline.pieces.slice(0, -1)) {
+    if (piece.kind !== 'line') continue;
+    const { from, to } = piece;
+    const length = Math.hypot(to.x - from.x, to.y - from.y);
+    const out = { x: (to.y - from.y) / length, y: (from.x - to.x) / length };
+    const width = cutter.wall + (cutter.diameter / 2) * (1 + (plane.gx * out.x + plane.gy * out.y) / lean);
+    // Nearer to the wall than this it could not be told from the wall's own line.
+    if (width < LEAST_RIM || width > length / 2) continue;
+    const inwards = (p: Point2): Point2 => bodyToPage(map, { x: p.x - width * out.x, y: p.y - width * out.y });
+    const stroke = { width: 0.15, grey: '#000', dash: [0.8, 0.8] };
+    board.yielding.push({ kind: 'line', role: 'rim', from: inwards(from), to: inwards(to), stroke });
+    drawn = true;
+  }
+  return drawn;
+}
+
 function layOnce(
   task: GuideTask,
   map: SheetMap,
@@ -199,6 +272,8 @@ function layOnce(
   layHinge(board, task, map, shape);
   layContours(board, task, map, shape, mode === 'inside' ? 'outside' : 'inside');
   const stations = (mode === 'inside' ? layInside : layFanned)(board, task, map, shape, rows);
+  const strips = layStrips(board, task, map, shape);
+  const hasRim = layRim(board, task, map);
   const { top, bottom } = shape.bounds;
   board.yielding.push({
     kind: 'line',
@@ -213,7 +288,14 @@ function layOnce(
     steps: outlineSteps(map, task.outline),
     stroke: { width: 0.35, grey: '#000' },
   };
-  return { marks: [outline, ...finished(board)], stations, hiddenScrews };
+  return {
+    marks: [outline, ...finished(board)],
+    stations,
+    hiddenScrews,
+    strips,
+    hasRim,
+    ...filingSteps(task, contourLevels(task, map, CONTOUR_GAP)),
+  };
 }
 
 /** The map within `area`, off the boxes `taken`: figures inside the outline where they find room, else fanned out beside it. */

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { Drawing } from '../guide/drawing.ts';
-import { svgTexts } from '../guide/guide.ts';
+import { PARTS, svgTexts } from '../guide/guide.ts';
 import { findingText } from '../kernel/findings.ts';
 import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
@@ -15,6 +15,7 @@ const MARKS = {
   pdf: /^%PDF-[^\n]*\n[^\n]*\n\d+ 0 obj\s*<<\s*\/Made \/pocketpitch#20guide/,
   nc: /^\(pocketpitch: /,
   txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
+  stl: /^solid pocketpitch rail /,
   json: /^\{\s*"format": 1,\s*"pitch": \{/,
 } as const;
 
@@ -24,19 +25,31 @@ export interface OutOptions {
   readonly replace?: boolean;
 }
 
-export async function guideAction(job: string, options: OutOptions): Promise<Said> {
+export interface GuideOptions extends OutOptions {
+  readonly only?: string;
+}
+
+export async function guideAction(job: string, options: GuideOptions): Promise<Said> {
+  const only = PARTS.find((part) => part === options.only);
+  if (options.only !== undefined && only === undefined)
+    throw usage(`a guide has no part '${options.only}'`, `--only takes ${PARTS.join(', ')}`);
   const asPdf = options.out.endsWith('.pdf');
   if (!asPdf && !options.out.endsWith('.svg'))
     throw usage(`a guide is written as .svg or .pdf, not '${options.out}'`, 'name it like guide.svg or guide.pdf');
   const { outcome, shop, warnings } = solvedWithShop(job, options.shop);
-  const sheets = unwrap(guideOf(outcome, shop));
+  const laid = guideOf(outcome, shop, only);
+  const sheets = unwrap(laid);
+  const left = laid.ok ? laid.warnings : [];
   const outputs: Output[] = asPdf
     ? [await pdfOutput(options.out, sheets, outcome.fingerprint)]
     : svgTexts(sheets).map((bytes, index) => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
   writeWhole(outputs, options.replace === true);
   return {
     out: outputs.map(({ path }) => `Wrote ${path}\n`).join(''),
-    notes: [...warnings.map(findingText), 'print it at 100 % (no fit to page), then measure both check bars before you trust it'],
+    notes: [
+      ...[...warnings, ...left].map(findingText),
+      'print it at 100 % (no fit to page), then measure both check bars before you trust it',
+    ],
   };
 }
 
