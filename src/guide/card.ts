@@ -32,7 +32,7 @@ export function orderOfWork(task: GuideTask): string[] {
     'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
     lean === 0
       ? 'Take the same off all over, a little at a time, and keep the floor flat.'
-      : `File from the deep end (${deep}): strip 1 first, then 1 and 2 together, then 1 to 3, and so on towards the hinge. At last file the steps away, flat over the whole floor.`,
+      : `File from the deep end (${deep}): the first strip between two lines of the map, then the first two together, then three, and so on towards the hinge. At last file the steps away, flat over the whole floor.`,
     'At each stop: clean, bolt the neck on, string up, saddles all the way down, measure, and write it here and into the job (pocketpitch fit).',
     'Straightedge over the floor both ways and corner to corner: no light under it.',
   ];

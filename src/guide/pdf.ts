@@ -53,7 +53,7 @@ function arc(from: Point2, step: Extract<Step, { kind: 'arc' }>): string {
   const chord = Math.hypot(half.x, half.y);
   const rise = Math.sqrt(Math.max(0, 1 - chord ** 2)) / chord;
   const side = step.wide === step.clockwise ? -1 : 1;
-  const c = { x: (a.x + b.x) / 2 + side * rise * half.y, y: (a.y + b.y) / 2 - side * rise * half.x };
+  const c = { x: (a.x + b.x) / 2 - side * rise * half.y, y: (a.y + b.y) / 2 + side * rise * half.x };
   const start = Math.atan2(a.y - c.y, a.x - c.x);
   let sweep = Math.atan2(b.y - c.y, b.x - c.x) - start;
   // On the page y runs down, so that a growing angle runs clockwise.

@@ -45,10 +45,26 @@ export function readPdf(bytes: Uint8Array): PdfRead {
 export interface Seen {
   /** Ends of every straight stroke. */
   readonly lines: readonly (readonly [number, number, number, number])[];
+  /** Boxes of every stroked shape with a curve in it, curves taken at their ends and quarters. */
+  readonly curved: readonly Seen['fills'][number][];
+  /** Their points. */
+  readonly curvePoints: readonly (readonly Place[])[];
   /** Boxes of every filled shape. */
   readonly fills: readonly { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number }[];
   /** Where each text begins, and its em. */
   readonly texts: readonly { readonly x: number; readonly y: number; readonly size: number }[];
+}
+
+type Place = readonly [number, number];
+
+function bezier(t: number, a: Place, b: Place, c: Place, d: Place, axis: 0 | 1): number {
+  const u = 1 - t;
+  return u ** 3 * a[axis] + 3 * u * u * t * b[axis] + 3 * u * t * t * c[axis] + t ** 3 * d[axis];
+}
+
+function boxOf(points: readonly Place[]): Seen['fills'][number] {
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
 }
 
 /** Runs a page's content; every point comes out in mm from the page's upper left corner. */
@@ -57,7 +73,10 @@ export function seenOn({ content, height }: PdfRead['pages'][number]): Seen {
   let stack: (number | string)[] = [];
   let points: (readonly [number, number])[] = [];
   const lines: (readonly [number, number, number, number])[] = [];
+  const curved: Seen['fills'][number][] = [];
   const fills: Seen['fills'][number][] = [];
+  const curvePoints: (readonly Place[])[] = [];
+  let isCurved = false;
   const texts: Seen['texts'][number][] = [];
   const mm = (points_: number): number => (points_ * 25.4) / 72;
   const place = (m: Matrix, x: number, y: number): [number, number] => [
@@ -72,21 +91,27 @@ export function seenOn({ content, height }: PdfRead['pages'][number]): Seen {
     }
     const n = stack.filter((each) => typeof each === 'number');
     if (token === 'cm') matrix = times(n.slice(-6) as unknown as Matrix, matrix);
-    else if (token === 'm') points = [place(matrix, n[0] as number, n[1] as number)];
-    else if (token === 'l') points.push(place(matrix, n[0] as number, n[1] as number));
-    else if (token === 'c') points.push(place(matrix, n[4] as number, n[5] as number));
-    else if (token === 'Tm') {
+    else if (token === 'm') {
+      points = [place(matrix, n[0] as number, n[1] as number)];
+      isCurved = false;
+    } else if (token === 'l') points.push(place(matrix, n[0] as number, n[1] as number));
+    else if (token === 'c') {
+      const from = points[points.length - 1] as readonly [number, number];
+      const [b, c, d] = [0, 2, 4].map((i) => place(matrix, n[i] as number, n[i + 1] as number)) as [Place, Place, Place];
+      for (const t of [0.25, 0.5, 0.75, 1]) points.push([bezier(t, from, b, c, d, 0), bezier(t, from, b, c, d, 1)]);
+      isCurved = true;
+    } else if (token === 'Tm') {
       const m = times(n.slice(-6) as unknown as Matrix, matrix);
       const [x, y] = place(m, 0, 0);
       texts.push({ x, y, size: mm(Math.hypot(m[0], m[1])) });
     } else if (token === 'S' && points.length === 2) {
       const [a, b] = points as [readonly [number, number], readonly [number, number]];
       lines.push([a[0], a[1], b[0], b[1]]);
-    } else if (token === 'f') {
-      const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
-      fills.push({ left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) });
-    }
+    } else if (token === 'S' && isCurved) {
+      curved.push(boxOf(points));
+      curvePoints.push(points);
+    } else if (token === 'f') fills.push(boxOf(points));
     if (!token.startsWith('/') && !token.startsWith('<') && !token.startsWith('[')) stack = [];
   }
-  return { lines, fills, texts };
+  return { lines, curved, curvePoints, fills, texts };
 }

@@ -5,6 +5,31 @@ export interface Raster {
   readonly height: number;
   /** Whether the pixel at column x, row y is darker than mid grey. */
   readonly dark: (x: number, y: number) => boolean;
+  /** 0 is black, 255 white. */
+  readonly tone: (x: number, y: number) => number;
+}
+
+function raster(width: number, height: number, tone: (x: number, y: number) => number): Raster {
+  return { width, height, tone, dark: (x, y) => tone(x, y) < 128 };
+}
+
+/** Middle, in pixels, of what is dark from one pixel to another, edges counted as half pixels; no number where nothing is. */
+export function darkMiddle(from: number, to: number, dark: (i: number) => boolean): number {
+  let [sum, count] = [0, 0];
+  for (let i = from; i <= to; i++) {
+    if (!dark(i)) continue;
+    sum += i + 0.5;
+    count++;
+  }
+  return sum / count;
+}
+
+/** A picture as pdftoppm -gray writes it: P5, width, height, 255, then one byte a pixel. */
+export function greymapOf(bytes: Uint8Array): Raster {
+  const head = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(Buffer.from(bytes.subarray(0, 64)).toString('latin1'));
+  if (head === null) throw new Error('no greymap');
+  const [width, height] = [Number(head[1]), Number(head[2])];
+  return raster(width, height, (x, y) => bytes[head[0].length + y * width + x] ?? 255);
 }
 
 /** No font at all: a sheet must not need one. */
@@ -13,7 +38,7 @@ const FONTLESS = { loadSystemFonts: false } as const;
 export function rasterOf(svg: string, dpi: number): Raster {
   const image = new Resvg(svg, { dpi, background: '#fff', font: FONTLESS }).render();
   const { width, height, pixels } = image;
-  return { width, height, dark: (x, y) => (pixels[4 * (y * width + x)] ?? 255) < 128 };
+  return raster(width, height, (x, y) => pixels[4 * (y * width + x)] ?? 255);
 }
 
 /** Pixels of the longest unbroken dark run along a row or a column. */
@@ -50,5 +75,5 @@ export function setByFont(
   };
   const image = new Resvg(svg, { background: '#fff', font }).render();
   const pixels = image.pixels;
-  return { width: image.width, height: image.height, dark: (x, y) => (pixels[4 * (y * image.width + x)] ?? 255) < 128 };
+  return raster(image.width, image.height, (x, y) => pixels[4 * (y * image.width + x)] ?? 255);
 }

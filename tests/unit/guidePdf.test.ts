@@ -66,6 +66,28 @@ describe('the guide as PDF', () => {
     expect(seenOn(pages[0] as (typeof pages)[number]).fills.length).toBeGreaterThanOrEqual(12);
   });
 
+  it('draws the rounded corners on the inside of the corner', () => {
+    const round = 15;
+    const task = guideTask(
+      { widthAtMouth: 58.2, cornerRadius: round },
+      { sheet: { paper: 'A4', measuredX: 98, measuredY: 102 } },
+    );
+    const [page] = readPdf(pdfBytes(sheetsOf(task), 'sample')).pages;
+    const [outline] = seenOn(page as NonNullable<typeof page>).curved;
+    expect(seenOn(page as NonNullable<typeof page>).curved).toHaveLength(1);
+    // An arc that bulged the wrong way would reach into the pocket, one on the wrong side of its chord beyond the walls.
+    const { left, right, top, bottom } = outline as NonNullable<typeof outline>;
+    expect(Math.abs(right - left - (58.2 * 100) / 98)).toBeLessThan(AGREE);
+    expect(Math.abs(bottom - top - (71.5 * 100) / 102)).toBeLessThan(AGREE);
+    const points = seenOn(page as NonNullable<typeof page>).curvePoints[0] as readonly (readonly [number, number])[];
+    // In the pocket's own mm: every point near the rear corner lies on the circle about its centre.
+    const corner = points
+      .map(([x, y]) => ({ x: ((right - x) * 98) / 100, y: ((bottom - y) * 102) / 100 }))
+      .filter(({ x, y }) => x < round - 0.01 && y < round - 0.01);
+    expect(corner.length).toBeGreaterThan(4);
+    for (const { x, y } of corner) expect(Math.abs(Math.hypot(x - round, y - round) - round)).toBeLessThan(AGREE);
+  });
+
   it('is the same to the last byte each time, and another for another job', () => {
     const bytes = (task: GuideTask): string => Buffer.from(pdfBytes(sheetsOf(task), 'sample')).toString('latin1');
     expect(bytes(guideTask())).toBe(bytes(guideTask()));
