@@ -97,7 +97,11 @@ export function seenOn({ content, height }: PdfRead['pages'][number]): Seen {
     } else if (token === 'l') points.push(place(matrix, n[0] as number, n[1] as number));
     else if (token === 'c') {
       const from = points[points.length - 1] as readonly [number, number];
-      const [b, c, d] = [0, 2, 4].map((i) => place(matrix, n[i] as number, n[i + 1] as number)) as [Place, Place, Place];
+      const [b, c, d] = [0, 2, 4].map((i) => place(matrix, n[i] as number, n[i + 1] as number)) as unknown as [
+        Place,
+        Place,
+        Place,
+      ];
       for (const t of [0.25, 0.5, 0.75, 1]) points.push([bezier(t, from, b, c, d, 0), bezier(t, from, b, c, d, 1)]);
       isCurved = true;
     } else if (token === 'Tm') {
