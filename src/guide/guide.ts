@@ -6,7 +6,7 @@ import { gaugeSheets } from './gauge.ts';
 import { railsSheets } from './railsPage.ts';
 import { layGuide } from './sheets.ts';
 import { stripSheets } from './strip.ts';
-import { drawingSvg } from './svg.ts';
+import { drawingSvg, type LetterPaths } from './svg.ts';
 import type { GuideTask } from './task.ts';
 
 /** The guide's parts in the order of their sheets. */
@@ -86,7 +86,8 @@ function noMap(task: GuideTask): Result<readonly Drawing[]> {
 
 /** The sheets as SVG texts, one a file. */
 export function svgTexts(sheets: readonly Drawing[]): string[] {
-  return sheets.map((sheet) => drawingSvg(sheet, 'pocketpitch guide'));
+  const drawn: LetterPaths = new Map();
+  return sheets.map((sheet) => drawingSvg(sheet, 'pocketpitch guide', drawn));
 }
 
 /** A guide as SVG texts. */

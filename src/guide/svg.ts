@@ -77,6 +77,9 @@ function addText(svg: SVGBuilderInstance, mark: TextMark, shapes: Shapes): void 
   svg.elements.push(`<g class="letters" aria-hidden="true" fill="#000">${letters.join('')}</g>`);
 }
 
+/** Letters drawn so far, by weight, size and character: sheets of one guide share most of them. */
+export type LetterPaths = Map<string, string>;
+
 interface Shapes {
   /** Nothing for a character without an outline, such as a space. */
   readonly idOf: (character: string, bold: boolean, size: number) => string | undefined;
@@ -84,16 +87,17 @@ interface Shapes {
 }
 
 /** Each letter of each size is drawn once and used from there: pages stay small, and no page needs a transform. */
-function newShapes(): Shapes {
+function newShapes(drawn: LetterPaths): Shapes {
   const ids = new Map<string, string | undefined>();
   const paths: string[] = [];
   return {
     idOf: (character, bold, size) => {
       const key = `${bold ? 'b' : 'r'}${size} ${character}`;
       if (ids.has(key)) return ids.get(key);
-      const steps = outlineOf(character, bold, size);
-      const id = steps.length === 0 ? undefined : `letter-${paths.length + 1}`;
-      if (id !== undefined) paths.push(`<path id="${id}" d="${steps.map(letterStep).join('')}"/>`);
+      const path = drawn.get(key) ?? outlineOf(character, bold, size).map(letterStep).join('');
+      drawn.set(key, path);
+      const id = path === '' ? undefined : `letter-${paths.length + 1}`;
+      if (id !== undefined) paths.push(`<path id="${id}" d="${path}"/>`);
       ids.set(key, id);
       return id;
     },
@@ -110,7 +114,7 @@ function letterStep(step: Step): string {
 }
 
 /** One sheet as SVG text whose user unit is the millimetre (SVG 2, equivalent transform: scale = width / viewBox width; read). */
-export function drawingSvg(drawing: Drawing, name: string): string {
+export function drawingSvg(drawing: Drawing, name: string, drawn: LetterPaths = new Map()): string {
   // Never the library's shared `newInstance()`: it would carry one sheet over into the next.
   const svg = create();
   svg
@@ -119,7 +123,7 @@ export function drawingSvg(drawing: Drawing, name: string): string {
     .viewBox(`0 0 ${mm(drawing.width)} ${mm(drawing.height)}`);
   svg.title({}, escaped(name));
   svg.path({ d: `M 0 0 H ${mm(drawing.width)} V ${mm(drawing.height)} H 0 Z`, fill: '#fff', stroke: 'none' });
-  const shapes = newShapes();
+  const shapes = newShapes(drawn);
   const before = svg.elements.length;
   for (const mark of drawing.marks) addMark(svg, mark, shapes);
   svg.elements.splice(before, 0, shapes.definitions());
