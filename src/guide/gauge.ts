@@ -1,9 +1,12 @@
+import { flatten } from '../kernel/outline.ts';
 import { depthAt } from '../kernel/plane.ts';
+import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import { fromMm } from '../kernel/units.ts';
 import type { Drawing, LineMark, Mark, TextMark } from './drawing.ts';
 import { stackFor, stackText } from './feelers.ts';
 import { HEAD_TEXT, NOTE_TEXT } from './frame.ts';
 import { LINE, type Ribbon, ribbonSheets } from './ribbon.ts';
+import { insidePolygon } from './segments.ts';
 import type { GuideTask } from './task.ts';
 import { textWidth } from './text.ts';
 import { depthText } from './words.ts';
@@ -13,6 +16,9 @@ const CARD = 15;
 const STRETCH = 10;
 const HEIGHT_STEP = 10;
 const ROW = 1.5 * HEAD_TEXT;
+/** mm. How far inside a wall a depth is felt, and how near to the ends of the pocket its width is taken. */
+const OFF_WALL = 4;
+const NEAR_EDGE = 0.01;
 
 function steps(length: number, by: number): number[] {
   const whole = Array.from({ length: Math.floor(length / by + 1e-9) + 1 }, (_, i) => i * by);
@@ -89,14 +95,20 @@ export function feelerRows(task: GuideTask): { readonly head: readonly string[];
           { name: task.hand === 'right' ? 'bass' : 'treble', y: -1 },
           { name: task.hand === 'right' ? 'treble' : 'bass', y: 1 },
         ];
-  const half = (x: number): number => outline.mouthHalf + ((outline.rearHalf - outline.mouthHalf) * x) / outline.length;
+  const polygon = flatten(outline, FLATTEN_WITHIN_MM);
+  // A little inside walls and corners, where a leaf and a straightedge can stand.
+  const beside = (x: number, side: number): number => {
+    const inside = Math.min(Math.max(x, NEAR_EDGE), outline.length - NEAR_EDGE);
+    const spans = insidePolygon({ x: inside, y: 0 }, { x: 0, y: 1 }, polygon);
+    const wall = side < 0 ? spans[0]?.from.y : spans[spans.length - 1]?.to.y;
+    return side === 0 || wall === undefined ? 0 : wall - side * OFF_WALL;
+  };
   const count = plane.gy === 0 ? 7 : 5;
   const unit = units === 'mm' ? 'mm' : 'in';
   const rows = sides.flatMap(({ name, y }) =>
     Array.from({ length: count }, (_, i) => {
       const x = (outline.length * i) / (count - 1);
-      // A little inside the wall, where a leaf and a straightedge can stand.
-      const depth = depthAt(plane, x, y * Math.max(0, half(x) - 4));
+      const depth = depthAt(plane, x, beside(x, y));
       const stack = stackFor(fromMm(depth, units), units);
       const far = fromMm(x, units).toFixed(units === 'mm' ? 1 : 2);
       return [

@@ -112,6 +112,8 @@ describe('feelers', () => {
     expect(rows[6]?.slice(0, 3)).toEqual(['71.5', '0.00', '17.40']);
     const rolled = feelerRows(ROLLED).rows;
     expect(rolled).toHaveLength(10);
+    // Not even beside the rounded corner is a place named where there is no floor.
+    for (const [, depth] of rolled) expect(Number(depth)).toBeGreaterThanOrEqual(ROLLED.plane.skim);
     const deeper = rolled.filter(([where]) => where === '0.0 bass').map(([, depth]) => Number(depth));
     const higher = rolled.filter(([where]) => where === '0.0 treble').map(([, depth]) => Number(depth));
     expect(deeper[0]).toBeGreaterThan((higher[0] as number) + 0.2);
