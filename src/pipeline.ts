@@ -1,4 +1,7 @@
-import { guideSvg } from './guide/guide.ts';
+import type { Drawing } from './guide/drawing.ts';
+import { guideSheets, type Part, svgTexts } from './guide/guide.ts';
+import { railSolids } from './guide/railsSolid.ts';
+import type { GuideTask } from './guide/task.ts';
 import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
@@ -20,14 +23,26 @@ function noCut(outcome: Outcome, what: string): Finding[] {
 
 /** Where no shop file says it: the sheet most printers hold, from a printer that is true. */
 const USUAL_SHEET = { paper: 'A4', measuredX: 100, measuredY: 100 } as const;
-const USUAL_SHEET_SAID = ['sheet.paper A4', 'sheet.measuredX 100 mm', 'sheet.measuredY 100 mm'];
+const USUAL_SHEET_SAID = [
+  'sheet.paper A4',
+  'sheet.measuredX 100 mm',
+  'sheet.measuredY 100 mm',
+  'rails.length 260 mm',
+  'rails.base 150 mm',
+];
 
-/** The printed guide's pages, first page first. Without a shop file the sheet is A4 and the printer is taken to be true. */
-export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readonly string[]> {
+/** mm. What the shop file's own defaults are (contract.md), for a guide without a shop file. */
+const USUAL_RAILS = { length: 260, base: 150 } as const;
+
+/** The printed guide's sheets, first one first. Without a shop file the sheet is A4 and the printer is taken to be true. */
+export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): Result<readonly Drawing[]> {
   const none = noCut(outcome, 'guide to make');
-  if (none.length > 0) return bad(none);
+  return none.length > 0 ? bad(none) : guideSheets(guideTaskOf(outcome, shop), only);
+}
+
+function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
   const { job, solution, floor } = outcome;
-  return guideSvg({
+  return {
     title: job.title,
     fingerprint: outcome.fingerprint,
     units: job.units,
@@ -43,7 +58,14 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined): Result<readon
     hingeName: solution.hingeName,
     screws: job.pocket.screws,
     sheet: shop?.sheet ?? USUAL_SHEET,
-  });
+    stops: outcome.stops.map(({ deepest }) => deepest),
+    within: job.target.within,
+    cutter:
+      shop?.cutter.diameter === undefined
+        ? undefined
+        : { diameter: shop.cutter.diameter, length: shop.cutter.length, wall: shop.clearance.wall },
+    rails: shop?.rails ?? USUAL_RAILS,
+  };
 }
 
 function mountingGaps({ job, solution }: Outcome): Finding[] {
@@ -164,6 +186,8 @@ interface Artifact {
 export interface Made {
   readonly outcome: Outcome;
   readonly artifacts: readonly Artifact[];
+  /** The guide's sheets, for writers that are not text. */
+  readonly sheets: readonly Drawing[];
   readonly notes: readonly string[];
   readonly warnings: readonly Finding[];
 }
@@ -172,19 +196,29 @@ export function guidePageName(first: string, index: number): string {
   return index === 0 ? first : first.replace(/(\.[a-z]+)?$/i, (ending) => `-${index + 1}${ending}`);
 }
 
-/** A sheet that does not hold the guide costs the guide alone: report and programs have nothing to do with paper. */
-function guidePart(outcome: Outcome, shop: Shop | undefined): Result<readonly Artifact[]> {
+interface GuidePart {
+  readonly sheets: readonly Drawing[];
+  readonly artifacts: readonly Artifact[];
+}
+
+/** A sheet that does not hold the guide costs the guide alone: report, rails' solids and programs have nothing to do with paper. */
+function guidePart(outcome: Outcome, shop: Shop | undefined): Result<GuidePart> {
   const pages = guideOf(outcome, shop);
-  if (pages.ok) return good(pages.value.map((text, index) => ({ name: guidePageName('guide.svg', index), text })));
+  const solids = railSolids(guideTaskOf(outcome, shop));
+  if (pages.ok) {
+    const texts = svgTexts(pages.value).map((text, index) => ({ name: guidePageName('guide.svg', index), text }));
+    return good({ sheets: pages.value, artifacts: [...texts, ...solids] }, pages.warnings);
+  }
   const other = pages.findings.filter(({ code }) => code !== 'sheet-too-small');
   if (other.length > 0) return bad(other);
   return good(
-    [],
+    { sheets: [], artifacts: solids },
     pages.findings.map((finding) => ({ ...finding, severity: 'warning', exit: null })),
   );
 }
 
 interface Cut {
+  readonly sheets: readonly Drawing[];
   readonly artifacts: readonly Artifact[];
   readonly stays: readonly Stay[];
   readonly assumed: readonly string[];
@@ -196,10 +230,10 @@ interface Cut {
 function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const guide = guidePart(outcome, shop);
   if (!guide.ok) return guide;
-  const notes = guide.value.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
+  const notes = guide.value.sheets.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
   if (shop === undefined)
     return good({
-      artifacts: guide.value,
+      ...guide.value,
       stays: [],
       assumed: USUAL_SHEET_SAID,
       notes: [...notes, 'no shop file was given, so no router program was made'],
@@ -211,16 +245,20 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   // A rim or strip that is left higher than the target forgives would hold the heel up.
   const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
   return good({
-    artifacts: [...guide.value, ...programs.value.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text }))],
+    sheets: guide.value.sheets,
+    artifacts: [
+      ...guide.value.artifacts,
+      ...programs.value.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text })),
+    ],
     stays,
-    // Rails serve a router guided by hand, which nothing made here is for.
-    assumed: shop.assumed.filter((said) => !said.startsWith('rails.')),
+    assumed: shop.assumed,
     notes,
     warnings: [...guide.warnings, ...staysWarnings(stays, most), ...programs.value.flatMap(({ verdict }) => verdict.warnings)],
   });
 }
 
 const NOTHING_CUT: Cut = {
+  sheets: [],
   artifacts: [],
   stays: [],
   assumed: [],
@@ -236,7 +274,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
   const cut = solved.value.floor.deepest > 0 ? cutPart(solved.value, shopRead?.value) : good(NOTHING_CUT);
   if (!cut.ok) return cut;
-  const { artifacts, stays, assumed, notes } = cut.value;
+  const { artifacts, sheets, stays, assumed, notes } = cut.value;
   const outcome: Outcome = {
     ...solved.value,
     stays,
@@ -248,5 +286,5 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
-  return good({ outcome, artifacts: [...report, ...artifacts], notes, warnings });
+  return good({ outcome, artifacts: [...report, ...artifacts], sheets, notes, warnings });
 }

@@ -18,7 +18,7 @@ export interface Stroke {
 export interface LineMark {
   readonly kind: 'line';
   readonly id?: string;
-  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'hinge' | 'leader' | 'screw';
+  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'hinge' | 'leader' | 'screw' | 'rim';
   /** Contours only: the depth (mm) along the line. */
   readonly depth?: number;
   readonly from: Point2;
@@ -28,6 +28,8 @@ export interface LineMark {
 
 export type Step =
   | { readonly kind: 'move' | 'line'; readonly to: Point2 }
+  /** A quadratic curve through the control point `by`. */
+  | { readonly kind: 'curve'; readonly by: Point2; readonly to: Point2 }
   | {
       readonly kind: 'arc';
       readonly rx: number;
@@ -73,7 +75,7 @@ export interface Drawing {
   readonly marks: readonly Mark[];
 }
 
-/** The space a text may take at most, whatever sans-serif face prints it. */
+/** The space a text takes: its width as drawn, its height at most. */
 export function textBox(mark: TextMark): Box {
   const width = textWidth(mark.text, mark.size, mark.bold);
   const left = mark.at.x - { start: 0, middle: width / 2, end: width }[mark.anchor];

@@ -1,7 +1,7 @@
-import { type FloorPlane, leanOf } from '../kernel/plane.ts';
-import { fromMm, toMm, type Unit } from '../kernel/units.ts';
+import { leanOf } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { type Board, finished, labelsAtEnd, newBoard, placeFirst, placeText } from './board.ts';
+import { CONTOUR_GAP, contourLevels, filingSteps, layContours, layRim, layStrips, levelDirection } from './contours.ts';
 import {
   type Box,
   boxAround,
@@ -13,11 +13,11 @@ import {
   type TextMark,
   within,
 } from './drawing.ts';
-import { insideBox, insidePolygon } from './segments.ts';
+import { insideBox } from './segments.ts';
 import { bodyToPage, boundsOf, mapAt, outlineOnPage, outlineSteps, type SheetMap } from './sheetMap.ts';
 import { LEAST_STATIONS, layFanned, layInside, type Shape, shapeOf } from './stations.ts';
 import type { GuideTask } from './task.ts';
-import { depthText, MAP_TEXT } from './words.ts';
+import { depthText, type Held, MAP_TEXT } from './words.ts';
 
 const NAME_TEXT = 5.5;
 /** mm. Space around the outline for labels (at the sides, and at the mouth and rear), and what the names take beyond it. */
@@ -26,10 +26,9 @@ const NAME_ROW = 6;
 const NAME_SIDE = 21;
 const RING_SIDE = { mm: 13.5, in: 16 } as const;
 
-export interface MapLayout {
+export interface MapLayout extends Held {
   readonly marks: readonly Mark[];
   readonly stations: number;
-  readonly hiddenScrews: number;
 }
 
 function name(text: string, at: Point2, anchor: TextMark['anchor']): TextMark {
@@ -87,15 +86,6 @@ function layScrews(board: Board, task: GuideTask, map: SheetMap): number {
   return hidden;
 }
 
-/** Unit direction on the page along which the depth does not change, pointing right (or down). */
-function levelDirection(plane: FloorPlane, map: SheetMap): Point2 {
-  const x = map.kx * plane.gx;
-  const y = -map.ky * plane.gy;
-  const size = Math.hypot(x, y);
-  const sign = x < 0 || (x === 0 && y < 0) ? -1 : 1;
-  return { x: (sign * x) / size, y: (sign * y) / size };
-}
-
 function layHinge(board: Board, task: GuideTask, map: SheetMap, shape: Shape): void {
   const { plane } = task;
   if (leanOf(plane) === 0) return;
@@ -134,54 +124,6 @@ function layHinge(board: Board, task: GuideTask, map: SheetMap, shape: Shape): v
   ]);
 }
 
-/** Steps a person counts in, in the job's units. */
-const STEPS = {
-  mm: [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10],
-  in: [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5],
-} as const;
-
-/** Depths (mm) of the lines: round figures of the job's units, at least `apart` mm from each other on the paper. */
-function contourLevels(task: GuideTask, map: SheetMap, apart: number): number[] {
-  const lean = leanOf(task.plane);
-  if (lean === 0) return [];
-  const perStep = (step: number): number => (toMm(step, task.units) / lean) * Math.min(map.kx, map.ky);
-  const step = STEPS[task.units].find((each) => perStep(each) >= apart);
-  if (step === undefined) return [];
-  const inUnits = (mm: number): number => fromMm(mm, task.units as Unit) / step;
-  const levels: number[] = [];
-  for (let n = Math.ceil(inUnits(task.plane.skim) + 0.2); n < inUnits(task.deepest) - 0.05; n++)
-    levels.push(toMm(n * step, task.units));
-  return levels;
-}
-
-function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape, labels: 'outside' | 'inside'): void {
-  const { plane } = task;
-  const lean = leanOf(plane);
-  for (const depth of contourLevels(task, map, 7.5)) {
-    const run = (depth - plane.skim) / lean ** 2;
-    const through = bodyToPage(map, { x: plane.hinge.x + run * plane.gx, y: plane.hinge.y + run * plane.gy });
-    const along = levelDirection(plane, map);
-    const spans = insidePolygon(through, along, shape.polygon);
-    const first = spans[0]?.from;
-    const last = spans[spans.length - 1]?.to;
-    if (first === undefined || last === undefined) continue;
-    const text = depthText(depth, task.units);
-    const out = (p: Point2, sign: number): Point2 => ({ x: p.x + 2.5 * sign * along.x, y: p.y + 2.5 * sign * along.y });
-    const middle = { x: (first.x + last.x) / 2, y: (first.y + last.y) / 2 + 0.37 * MAP_TEXT };
-    const atRight = labelsAtEnd(out(last, 1), along, text, MAP_TEXT, false);
-    const atLeft = labelsAtEnd(out(first, -1), { x: -along.x, y: -along.y }, text, MAP_TEXT, false);
-    const inside: TextMark = { kind: 'text', at: middle, text, size: MAP_TEXT, anchor: 'middle', bold: false };
-    const found = placeFirst(board, [...(labels === 'inside' ? [inside] : []), ...atRight, ...atLeft]);
-    if (found === undefined) continue;
-    const stroke = { width: 0.2, grey: '#555' };
-    spans.forEach(({ from, to }, index) => {
-      const longFrom = atLeft.includes(found) && index === 0 ? out(from, -1) : from;
-      const longTo = atRight.includes(found) && index === spans.length - 1 ? out(to, 1) : to;
-      board.yielding.push({ kind: 'line', role: 'contour', depth, from: longFrom, to: longTo, stroke });
-    });
-  }
-}
-
 function layOnce(
   task: GuideTask,
   map: SheetMap,
@@ -199,6 +141,8 @@ function layOnce(
   layHinge(board, task, map, shape);
   layContours(board, task, map, shape, mode === 'inside' ? 'outside' : 'inside');
   const stations = (mode === 'inside' ? layInside : layFanned)(board, task, map, shape, rows);
+  const strips = layStrips(board, task, map, shape);
+  const hasRim = layRim(board, task, map);
   const { top, bottom } = shape.bounds;
   board.yielding.push({
     kind: 'line',
@@ -213,7 +157,14 @@ function layOnce(
     steps: outlineSteps(map, task.outline),
     stroke: { width: 0.35, grey: '#000' },
   };
-  return { marks: [outline, ...finished(board)], stations, hiddenScrews };
+  return {
+    marks: [outline, ...finished(board)],
+    stations,
+    hiddenScrews,
+    strips,
+    hasRim,
+    ...filingSteps(task, contourLevels(task, map, CONTOUR_GAP)),
+  };
 }
 
 /** The map within `area`, off the boxes `taken`: figures inside the outline where they find room, else fanned out beside it. */

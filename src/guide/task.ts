@@ -23,4 +23,11 @@ export interface GuideTask {
   readonly hingeName: HingeName;
   readonly screws: readonly Point2[];
   readonly sheet: Shop['sheet'];
+  /** Depths at the deepest edge at which to stop, fit and measure, first one first; the last is the whole depth. */
+  readonly stops: readonly number[];
+  /** mm. The gap at the lowest setting that counts as done. */
+  readonly within: number;
+  /** Absent where the shop file does not say it. `wall` is the distance a router would keep from the walls. */
+  readonly cutter: { readonly diameter: number; readonly length: number | undefined; readonly wall: number } | undefined;
+  readonly rails: Shop['rails'];
 }

@@ -1,40 +1,9 @@
-/**
- * How wide a text is, without a font at hand: each character is given the greatest width it has in the common sans-serif
- * faces (in em), so that a box computed here always holds the text that is printed.
- */
-const CLASSES: readonly (readonly [RegExp, number])[] = [
-  [/[ijl']/, 0.3],
-  [/[ .,·]/, 0.37],
-  [/[ft!]/, 0.42],
-  [/[rIJ:;/\\()[\]|"°-]/, 0.47],
-  [/[sczvxyk*?]/, 0.6],
-  [/[a-ln-vx-z0-9_$`{}]/, 0.65],
-  [/[ABCEFHKLNPRSTUVXYZ&]/, 0.79],
-  [/[DGOQ+=<>#~^±×÷–−]/, 0.84],
-  [/[\u0020-\u007e]/, 1.02],
-  [/[\u00a0-\u024f]/, 1.1],
-];
-/** A character of any other script; the presentation forms that write a whole phrase as one character are wider than all. */
-const OTHER = 1.4;
-const PHRASE = 12;
+import { advanceOf, drawnCharacters } from './face.ts';
 
-function classWidth(character: string): number {
-  for (const [pattern, width] of CLASSES) if (pattern.test(character)) return width;
-  return /[\ufdf0-\ufdff]/.test(character) ? PHRASE : OTHER;
-}
-
-/** The printable ASCII characters, looked up once: every line of the notes is measured word by word. */
-const ASCII: ReadonlyMap<string, number> = new Map(
-  Array.from({ length: 95 }, (_, i) => String.fromCharCode(32 + i)).map((character) => [character, classWidth(character)]),
-);
-
-/** Width in mm of a text of `size` mm (the em). */
+/** Width in mm of a text of `size` mm (the em), as it is drawn. */
 export function textWidth(text: string, size: number, bold: boolean): number {
   let width = 0;
-  for (const character of text) {
-    const em = ASCII.get(character) ?? classWidth(character);
-    width += bold ? 1.1 * em + 0.03 : em;
-  }
+  for (const character of drawnCharacters(text, bold)) width += advanceOf(character, bold);
   return width * size;
 }
 

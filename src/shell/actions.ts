@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import type { Drawing } from '../guide/drawing.ts';
+import { PARTS, svgTexts } from '../guide/guide.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
@@ -12,8 +14,10 @@ import type { Said } from './said.ts';
 /** How each kind of output begins, by which a command knows its own work again: never anything a person would write. */
 const MARKS = {
   svg: /^<svg [^>]*>\s*<title>pocketpitch guide/,
+  pdf: /^%PDF-[^\n]*\n[^\n]*\n\d+ 0 obj\s*<<\s*\/Made \/pocketpitch#20guide/,
   nc: /^\(pocketpitch: /,
   txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
+  stl: /^solid pocketpitch rail /,
   json: /^\{\s*"format": 1,\s*"pitch": \{/,
 } as const;
 
@@ -23,16 +27,38 @@ export interface OutOptions {
   readonly replace?: boolean;
 }
 
-export function guideAction(job: string, options: OutOptions): Said {
-  if (!options.out.endsWith('.svg')) throw usage(`a guide is written as .svg, not '${options.out}'`, 'name it like guide.svg');
+export interface GuideOptions extends OutOptions {
+  readonly only?: string;
+}
+
+export async function guideAction(job: string, options: GuideOptions): Promise<Said> {
+  const only = PARTS.find((part) => part === options.only);
+  if (options.only !== undefined && only === undefined)
+    throw usage(`a guide has no part '${options.only}'`, `--only takes ${PARTS.join(', ')}`);
+  const asPdf = options.out.endsWith('.pdf');
+  if (!asPdf && !options.out.endsWith('.svg'))
+    throw usage(`a guide is written as .svg or .pdf, not '${options.out}'`, 'name it like guide.svg or guide.pdf');
   const { outcome, shop, warnings } = solvedWithShop(job, options.shop);
-  const pages = unwrap(guideOf(outcome, shop));
-  const outputs = pages.map((bytes, index): Output => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
+  const laid = guideOf(outcome, shop, only);
+  const sheets = unwrap(laid);
+  const left = laid.ok ? laid.warnings : [];
+  const outputs: Output[] = asPdf
+    ? [await pdfOutput(options.out, sheets, outcome.fingerprint)]
+    : svgTexts(sheets).map((bytes, index) => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
   writeWhole(outputs, options.replace === true);
   return {
     out: outputs.map(({ path }) => `Wrote ${path}\n`).join(''),
-    notes: [...warnings.map(findingText), 'print it at 100 % (no fit to page), then measure both check bars before you trust it'],
+    notes: [
+      ...[...warnings, ...left].map(findingText),
+      'print it at 100 % (no fit to page), then measure both check bars before you trust it',
+    ],
   };
+}
+
+/** The PDF library is loaded only where a PDF is written. */
+async function pdfOutput(path: string, sheets: readonly Drawing[], fingerprint: string): Promise<Output> {
+  const { pdfBytes } = await import('./pdf.ts');
+  return { path, bytes: pdfBytes(sheets, `Guide to job ${fingerprint}`), mark: MARKS.pdf };
 }
 
 export function routeAction(job: string, options: OutOptions): Said {
@@ -100,27 +126,33 @@ export interface MakeOptions {
   readonly replace?: boolean;
 }
 
+/** More pages than any guide has. */
+const MOST_PAGES = 20;
+
 /** What `make` may have written before and does not write now: a program of another job beside this report would be a trap. */
 function leftOver(folder: string, written: ReadonlySet<string>): string[] {
-  return ['guide.svg', 'guide-2.svg', 'guide-3.svg', 'floor.nc', 'air.nc', 'trace.nc']
-    .filter((name) => !written.has(name) && isThere(join(folder, name)))
-    .map((name) => `warning: ${join(folder, name)} is left from an earlier run and does not belong to this one`);
+  const pages = Array.from({ length: MOST_PAGES }, (_, index) => guidePageName('guide.svg', index));
+  return [...pages, 'guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc']
+    .map((name) => join(folder, name))
+    .filter((path) => !written.has(path) && isThere(path))
+    .map((path) => `warning: ${path} is left from an earlier run and does not belong to this one`);
 }
 
-export function makeAction(job: string, options: MakeOptions): Said {
+export async function makeAction(job: string, options: MakeOptions): Promise<Said> {
   if (job === '-' && options.shop === '-')
     throw usage('only one file can come from standard input', 'give the other by its name');
   const texts = jobAndShopTexts(job, options.shop);
   const made = makeAll(texts.job, texts.shop);
   if (!made.ok) throw new InputProblem(made.findings);
-  const { artifacts, notes, warnings } = made.value;
+  const { artifacts, sheets, outcome, notes, warnings } = made.value;
   const markOf = (name: string): RegExp => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];
-  writeWhole(
-    artifacts.map(({ name, text }): Output => ({ path: join(options.into, name), bytes: text, mark: markOf(name) })),
-    options.replace === true,
+  const outputs = artifacts.map(
+    ({ name, text }): Output => ({ path: join(options.into, name), bytes: text, mark: markOf(name) }),
   );
-  const left = leftOver(options.into, new Set(artifacts.map(({ name }) => name)));
-  const list = artifacts.map(({ name }) => `  ${join(options.into, name)}`).join('\n');
+  if (sheets.length > 0) outputs.push(await pdfOutput(join(options.into, 'guide.pdf'), sheets, outcome.fingerprint));
+  writeWhole(outputs, options.replace === true);
+  const left = leftOver(options.into, new Set(outputs.map(({ path }) => path)));
+  const list = outputs.map(({ path }) => `  ${path}`).join('\n');
   const open = `Open ${join(options.into, 'report.txt')} first${artifacts.some(({ name }) => name === 'guide.svg') ? `, then ${join(options.into, 'guide.svg')}` : ''}.`;
   return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...left, ...warnings.map(findingText)] };
 }

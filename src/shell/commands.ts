@@ -1,6 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
-import type { MakeOptions, OutOptions, ProveOptions } from './actions.ts';
+import type { GuideOptions, MakeOptions, OutOptions, ProveOptions } from './actions.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
@@ -100,13 +100,14 @@ function commands(streams: Streams): Command {
     .command('guide')
     .description('write the printable true-to-size guide')
     .argument('<job>', 'job file, or - for standard input')
-    .requiredOption('--out <file>', 'the guide to write, .svg')
+    .requiredOption('--out <file>', 'the guide to write, .svg or .pdf')
+    .option('--only <part>', 'one part alone: map, strip, gauge, rails or card')
     .option('--shop <file>', 'shop file: paper, and the check bars as they were printed')
     .option('--replace', 'replace a file that is not a guide')
     .addHelpText('after', '\nExample: pocketpitch guide my-job.yaml --out guide.svg')
-    .action(async (job: string, options: OutOptions) => {
+    .action(async (job: string, options: GuideOptions) => {
       const { guideAction } = await import('./actions.ts');
-      say(guideAction(job, options));
+      say(await guideAction(job, options));
     });
   program
     .command('route')
@@ -146,7 +147,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
     .action(async (job: string, options: MakeOptions) => {
       const { makeAction } = await import('./actions.ts');
-      say(makeAction(job, options));
+      say(await makeAction(job, options));
     });
   return program;
 }

@@ -19,7 +19,8 @@ const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'report.json', 'report.txt', 'tr
 /** Every command that writes a file, and the way its argument names it. */
 const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[] = [
   ['start', 'job.yaml', (file) => ['start', 'left-handed', file]],
-  ['guide', 'guide.svg', (file) => ['guide', SAMPLE_JOB, '--out', file]],
+  ['guide', 'guide.svg', (file) => ['guide', SAMPLE_JOB, '--only', 'map', '--out', file]],
+  ['guide as PDF', 'guide.pdf', (file) => ['guide', SAMPLE_JOB, '--out', file]],
   ['route', 'floor.nc', (file) => ['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
 ];
 const makeInto = (folder: string): string[] => ['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', folder];

@@ -37,6 +37,10 @@ export function guideTask(make: Partial<Make> = {}, over: Partial<GuideTask> = {
     hingeName: hingeNameOf(plane, true),
     screws: [],
     sheet: { paper: 'A4', measuredX: 100, measuredY: 100 },
+    stops: [0.9 * deepestOf(outline, plane), deepestOf(outline, plane)],
+    within: 0.05,
+    cutter: { diameter: 6, length: 26, wall: 0.15 },
+    rails: { length: 260, base: 150 },
     ...over,
   };
 }
@@ -60,6 +64,10 @@ export function anyGuideTask(): fc.Arbitrary<GuideTask> {
         deepestUncertainty: fc.constantFrom(undefined, 0.06),
         screws: fc.array(fc.record({ x: real(-50, 250), y: real(-100, 100) }), { maxLength: 5 }),
         holes: fc.boolean(),
+        pocketDepth: real(4, 40),
+        stops: fc.constantFrom([], [0], [0.5, 0.7]),
+        cutter: fc.constantFrom(undefined, { diameter: 6, length: 26, wall: 0.15 }, { diameter: 19, length: undefined, wall: 0 }),
+        rails: fc.record({ length: real(50, 900), base: real(40, 300) }),
         sheet: fc.record({ paper: fc.constantFrom('A4', 'Letter', 'A3'), measuredX: real(80, 120), measuredY: real(80, 120) }),
       }),
     })

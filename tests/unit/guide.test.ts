@@ -149,7 +149,7 @@ describe('the guide', () => {
 
   it('moves its words to a second sheet before it refuses, and then names the paper that would do', () => {
     const long = guideTask({ length: 185, cornerRadius: 10 });
-    const two = guideSvg(long);
+    const two = guideSvg(long, 'map');
     expect(two.ok && two.value.length).toBe(2);
     const tooLong = guideSvg(guideTask({ length: 200 }, { sheet: { paper: 'Letter', measuredX: 100, measuredY: 90 } }));
     expect(tooLong).toMatchObject({

@@ -3,7 +3,7 @@ import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { clashesOf } from '../../src/guide/clashes.ts';
 import type { Drawing, LineMark, StationMark, TextMark } from '../../src/guide/drawing.ts';
-import { guideSvg } from '../../src/guide/guide.ts';
+import { guideSheets, guideSvg } from '../../src/guide/guide.ts';
 import { holdsBox } from '../../src/guide/segments.ts';
 import { layGuide } from '../../src/guide/sheets.ts';
 import { shapeOf } from '../../src/guide/stations.ts';
@@ -60,6 +60,31 @@ describe('the sheet', () => {
       { seed: SEED, numRuns: 250 },
     );
     expect(laid).toBeGreaterThan(90);
+  });
+
+  it('holds everything on every other sheet too, or says that the paper is too small', () => {
+    const seen = { strip: 0, gauge: 0, rails: 0, card: 0 };
+    fc.assert(
+      fc.property(anyGuideTask(), (task) => {
+        for (const part of ['strip', 'gauge', 'rails', 'card'] as const) {
+          const sheets = guideSheets(task, part);
+          if (!sheets.ok) {
+            expect(sheets.findings[0]).toMatchObject({ code: 'sheet-too-small', exit: 3 });
+            continue;
+          }
+          seen[part]++;
+          for (const sheet of sheets.value) expect(clashesOf(sheet)).toEqual([]);
+          sheets.value.forEach((sheet, i) => {
+            const words = textsOf(sheet).map(({ text }) => text);
+            expect(words).toContain(`job 0123456789ab, page ${i + 1} of ${sheets.value.length}`);
+            const bars = linesOf(sheet, 'bar').filter(({ id }) => id === 'check-bar-x' || id === 'check-bar-y');
+            expect(bars).toHaveLength(2);
+          });
+        }
+      }),
+      { seed: SEED, numRuns: 100 },
+    );
+    for (const count of Object.values(seen)) expect(count).toBeGreaterThan(60);
   });
 
   it('is well-formed XML without exponents and non-numbers, whatever the title', () => {

@@ -1,0 +1,131 @@
+import { leanOf } from '../kernel/plane.ts';
+import { toDegrees } from '../kernel/units.ts';
+import type { Drawing, LineMark, Mark, TextMark } from './drawing.ts';
+import { frameOf, HEAD_TEXT, NOTE_TEXT } from './frame.ts';
+import type { GuideTask } from './task.ts';
+import { textWidth, wrapText } from './text.ts';
+import { DEEPEST_AT, depthText } from './words.ts';
+
+/** mm, the em of the figures that must be read from a metre away: a digit then stands about 10 mm tall. */
+const FAR_TEXT = 14;
+const FAR_COLUMN = 80;
+const NAME_TEXT = 6.5;
+/** mm, the em of the order of work: the largest with which all finds room. */
+const WORK_TEXTS = [6.2, 5.4, HEAD_TEXT] as const;
+const BOX_HEIGHT = 9;
+const BOX_ROWS = 5;
+const EDGE = { width: 0.3, grey: '#000' } as const;
+
+function text(x: number, y: number, words: string, size: number, bold = false): TextMark {
+  return { kind: 'text', at: { x, y }, text: words, size, anchor: 'start', bold };
+}
+
+function line(x1: number, y1: number, x2: number, y2: number): LineMark {
+  return { kind: 'line', role: 'tick', from: { x: x1, y: y1 }, to: { x: x2, y: y2 }, stroke: EDGE };
+}
+
+/** The order of work, most of it for the file. */
+export function orderOfWork(task: GuideTask): string[] {
+  const lean = leanOf(task.plane);
+  const deep = DEEPEST_AT[task.hingeName];
+  return [
+    'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
+    lean === 0
+      ? 'Take the same off all over, a little at a time, and keep the floor flat.'
+      : `File from the deep end (${deep}): the first strip between two lines of the map, then the first two together, then three, and so on towards the hinge. At last file the steps away, flat over the whole floor.`,
+    'At each stop: clean, bolt the neck on, string up, saddles all the way down, measure, and write it here and into the job (pocketpitch fit).',
+    'Straightedge over the floor both ways and corner to corner: no light under it.',
+  ];
+}
+
+interface Big {
+  readonly name: string;
+  readonly figure: string;
+}
+
+function bigFigures(task: GuideTask): Big[] {
+  const { units } = task;
+  const length = (mm: number): string => `${depthText(mm, units)} ${units}`;
+  const stops = task.stops.filter((stop) => stop > 0);
+  // A stop is the depth at the middle of the deepest edge, which a roll makes less than that at its deeper end.
+  const middle = task.plane.gy === 0 ? DEEPEST_AT[task.hingeName] : `mid ${task.plane.gx > 0 ? 'rear' : 'mouth'}`;
+  const first = stops.length > 1 ? [{ name: `first stop, ${middle}`, figure: length(stops[0] as number) }] : [];
+  const slope =
+    leanOf(task.plane) === 0 ? [] : [{ name: 'slope', figure: `${toDegrees(Math.atan(leanOf(task.plane))).toFixed(2)}°` }];
+  return [...first, { name: `whole depth, ${DEEPEST_AT[task.hingeName]}`, figure: length(task.deepest) }, ...slope];
+}
+
+/** The page to stand on the bench: figures to be read from afar, what to do, and where to write what was measured. */
+export function cardSheet(task: GuideTask): Drawing | undefined {
+  for (const size of WORK_TEXTS) {
+    const card = cardAt(task, size);
+    if (card !== undefined) return card;
+  }
+  return undefined;
+}
+
+function cardAt(task: GuideTask, size: number): Drawing | undefined {
+  const frame = frameOf(task, 'Bench card', []);
+  const { area } = frame;
+  const marks: Mark[] = [...frame.marks];
+  const right = area.right;
+  let y = area.top + 1;
+  const bigs = bigFigures(task);
+  for (const { name, figure } of bigs) {
+    marks.push(text(area.left, y + 0.78 * FAR_TEXT, figure, FAR_TEXT, true));
+    const beside = Math.max(area.left + textWidth(figure, FAR_TEXT, true) + 5, area.left + FAR_COLUMN);
+    const nameSize = Math.min(NAME_TEXT, (right - beside) / textWidth(name, 1, false));
+    marks.push(text(beside, y + 0.78 * FAR_TEXT, name, nameSize));
+    y += 1.15 * FAR_TEXT;
+  }
+  y += 2;
+  orderOfWork(task).forEach((words, i) => {
+    marks.push(text(area.left, y + size, `${i + 1}`, size, true));
+    for (const part of wrapText(words, size, false, right - area.left - 7)) {
+      marks.push(text(area.left + 7, y + size, part, size));
+      y += 1.25 * size;
+    }
+    y += 1;
+  });
+  y += 2;
+  const table = fitTable(task, area.left, right, y);
+  marks.push(...table.marks);
+  y = table.bottom + 3;
+  const goal = `Done when both gaps are within ${depthText(task.within, task.units)} ${task.units} of what was asked for. Wood taken off is not put back. Eyes, ears and lungs covered; hands behind the edge; body clamped. Read SAFETY.md.`;
+  for (const part of wrapText(goal, size, true, right - area.left - 3)) {
+    marks.push(text(area.left, y + size, part, size, true));
+    y += 1.25 * size;
+  }
+  return y > area.bottom ? undefined : { width: frame.width, height: frame.height, marks };
+}
+
+function fitTable(
+  task: GuideTask,
+  left: number,
+  right: number,
+  top: number,
+): { readonly marks: Mark[]; readonly bottom: number } {
+  const heads = ['fit', 'depth bass', 'depth treble', 'gap bass', 'gap treble', 'saddles up'];
+  const first = 12;
+  const each = (right - left - first) / (heads.length - 1);
+  const edges = [left, ...heads.map((_, i) => left + first + i * each)];
+  const marks: Mark[] = [
+    text(
+      left,
+      top + HEAD_TEXT,
+      `At each fit, in ${task.units === 'mm' ? 'mm' : 'inches'} (gaps over the last fret)`,
+      HEAD_TEXT,
+      true,
+    ),
+  ];
+  const head = top + 1.5 * HEAD_TEXT + 1;
+  heads.forEach((words, i) => {
+    marks.push(text((edges[i] as number) + 1.2, head + NOTE_TEXT + 0.6, words, NOTE_TEXT));
+  });
+  const rows = Array.from({ length: BOX_ROWS + 2 }, (_, i) => (i === 0 ? head : head + NOTE_TEXT + 2.6 + (i - 1) * BOX_HEIGHT));
+  const bottom = rows[rows.length - 1] as number;
+  for (const y of rows) marks.push(line(left, y, right, y));
+  for (const x of edges) marks.push(line(x, head, x, bottom));
+  for (let i = 0; i < BOX_ROWS; i++) marks.push(text(left + 2, (rows[i + 1] as number) + 6, `${i + 1}`, HEAD_TEXT));
+  return { marks, bottom };
+}
