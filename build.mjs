@@ -1,6 +1,7 @@
 import { chmodSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
+import { previewClientForEsbuild } from './previewClient.mjs';
 
 // One bundle with lazily loaded parts: a bundled start costs half of an unbundled one. `node build.mjs <folder>` builds elsewhere.
 const [folder = 'dist'] = process.argv.slice(2);
@@ -16,6 +17,7 @@ const { metafile } = await build({
     js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url);",
   },
   minifySyntax: true,
+  plugins: [previewClientForEsbuild()],
   metafile: true,
 });
 const entry = join(folder, 'pocketpitch.js');

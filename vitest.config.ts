@@ -1,6 +1,8 @@
 import { defineConfig } from 'vitest/config';
+import { previewClientForVite } from './previewClient.mjs';
 
 export default defineConfig({
+  plugins: [previewClientForVite()],
   test: {
     include: ['tests/**/*.test.ts'],
     testTimeout: 60_000,

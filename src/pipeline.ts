@@ -2,13 +2,16 @@ import { guideSvg } from './guide/guide.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { previewPage } from './preview/page.ts';
+import { stationsOf } from './preview/stations.ts';
+import type { PreviewProgram } from './preview/task.ts';
 import { staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
-import { outcomeText } from './report/words.ts';
+import { CAUTION, FROM_DRAWING, fromDrawingAlone, leadSentence, outcomeText } from './report/words.ts';
 import { type Named, solveText } from './solveJob.ts';
 
 function noCut(outcome: Outcome, what: string): Finding[] {
@@ -147,6 +150,86 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
   return good(made);
 }
 
+/** What the cutter leaves, and a warning where that is higher than the target forgives and would hold the heel up. */
+function withStays(outcome: Outcome, { stays }: Program): Outcome {
+  const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
+  return { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
+}
+
+function shownOf({ kind, program, verdict }: ProvedProgram, shop: Shop): PreviewProgram {
+  return { name: `The ${kind} program`, text: program.text, kind, verdict, shop };
+}
+
+/** The page to look at before cutting; `guide` is the printed guide's first page, if there is one. */
+function pageOf(outcome: Outcome, guide: string | undefined, program: PreviewProgram | undefined): string {
+  const { job, warnings } = outcome;
+  return previewPage({
+    title: job.title,
+    fingerprint: outcome.fingerprint,
+    units: job.units,
+    hand: job.hand,
+    lead: leadSentence(outcome),
+    cautions: [
+      ...warnings.filter(({ code }) => code === 'evidence-contradicts').map(({ message }) => message),
+      ...(fromDrawingAlone(outcome) ? [FROM_DRAWING] : []),
+      ...warnings.filter(({ code }) => code !== 'evidence-contradicts').map(({ message }) => message),
+      CAUTION,
+    ],
+    fitNotes: job.fits.flatMap(({ note }) => (note === undefined ? [] : [note])),
+    solution: outcome.solution,
+    floor: outcome.floor,
+    setting: outcome.setting,
+    deepestUncertainty: outcome.uncertainty.deepest,
+    stops: outcome.stops,
+    stations: guide === undefined ? [] : stationsOf(guide),
+    stays: outcome.stays,
+    program,
+  });
+}
+
+/** A program of anyone's to look at against a job. */
+export interface Given {
+  readonly name: string;
+  readonly text: string;
+  readonly kind: ProofKind;
+}
+
+export interface Preview {
+  readonly page: string;
+  /** Of the program shown, if there is one. */
+  readonly verdict: Verdict | undefined;
+  readonly warnings: readonly Finding[];
+}
+
+/** The preview with a shop's own floor program, or with another's, proved or not; without a shop file, of the job alone. */
+export function previewOf(
+  outcome: Outcome,
+  shop: Shop | undefined,
+  given: Given | undefined,
+  warnings: readonly Finding[],
+): Result<Preview> {
+  if (given !== undefined && shop !== undefined) {
+    const work = proofWorkOf(outcome, shop);
+    if (!work.ok) return work;
+    const verdict = proveProgram(given.text, work.value, given.kind);
+    const guide = guideOf(outcome, shop);
+    const shown = { ...given, verdict, shop };
+    return good({ page: pageOf({ ...outcome, warnings }, guide.ok ? guide.value[0] : undefined, shown), verdict, warnings });
+  }
+  if (outcome.floor.deepest === 0)
+    return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
+  // A pocket too large for the printer's paper can be looked at all the same.
+  const guide = guideOf(outcome, shop);
+  const page = guide.ok ? guide.value[0] : undefined;
+  if (shop === undefined) return good({ page: pageOf({ ...outcome, warnings }, page, undefined), verdict: undefined, warnings });
+  const programs = programsOf(outcome, shop, ['floor']);
+  if (!programs.ok) return programs;
+  const [first] = programs.value;
+  if (first === undefined) throw new Error('no program came back');
+  const full = withStays({ ...outcome, warnings }, first.program);
+  return good({ page: pageOf(full, page, shownOf(first, shop)), verdict: first.verdict, warnings: full.warnings });
+}
+
 export interface Artifact {
   readonly name: string;
   readonly text: string;
@@ -163,7 +246,7 @@ export function guidePageName(first: string, index: number): string {
   return index === 0 ? first : first.replace(/(\.[a-z]+)?$/i, (ending) => `-${index + 1}${ending}`);
 }
 
-/** Everything a job gives: report, guide and, with a shop file, the proved programs. */
+/** Everything a job gives: report, guide, preview and, with a shop file, the proved programs. */
 export function makeAll(jobSource: Named, shopSource: Named | undefined): Result<Made> {
   const shopRead = shopSource === undefined ? undefined : readShop(shopSource.text, shopSource.file);
   const solved = solveText(jobSource);
@@ -173,9 +256,12 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   let outcome = solved.value;
   const artifacts: Artifact[] = [];
   const notes: string[] = [];
+  let guide: string | undefined;
+  let shown: PreviewProgram | undefined;
   if (outcome.floor.deepest > 0) {
     const pages = guideOf(outcome, shop);
     if (!pages.ok) return pages;
+    guide = pages.value[0];
     pages.value.forEach((text, index) => {
       artifacts.push({ name: guidePageName('guide.svg', index), text });
     });
@@ -184,10 +270,11 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
       const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
       if (!programs.ok) return programs;
       for (const { kind, program } of programs.value) artifacts.push({ name: `${kind}.nc`, text: program.text });
-      const stays = programs.value[0]?.program.stays ?? [];
-      // A rim or strip that is left higher than the target forgives would hold the heel up.
-      const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
-      outcome = { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
+      const [first] = programs.value;
+      if (first !== undefined) {
+        shown = shownOf(first, shop);
+        outcome = withStays(outcome, first.program);
+      }
     }
   } else notes.push('no cut is needed, so there is no guide and no program');
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
@@ -195,5 +282,6 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     { name: 'report.txt', text: outcomeText(outcome) },
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
+  artifacts.push({ name: 'preview.html', text: pageOf({ ...outcome, warnings }, guide, shown) });
   return good({ outcome, artifacts: [...report, ...artifacts], notes, warnings });
 }

@@ -1,5 +1,5 @@
 /** The rules of the proof, in the order in which they are told. */
-const RULES = [
+export const RULES = [
   'words',
   'state',
   'spindle',

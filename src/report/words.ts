@@ -7,6 +7,14 @@ import { inAllUnits, mm, table, wrap } from './text.ts';
 export const CAUTION =
   'Read SAFETY.md first. Wood taken off is not put back: stop early, fit, measure, go on. Local codes, the machine manual and licensed practice come before this sheet.';
 
+export const FROM_DRAWING =
+  'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.';
+
+/** Nothing but the drawing tells where the saddles stand. */
+export function fromDrawingAlone({ solution, job }: Outcome): boolean {
+  return solution.instrument.kind === 'drawing' && job.fits.length === 0;
+}
+
 const WHERE = {
   rear: 'at the mouth, running out to nothing at the rear wall',
   mouth: 'at the rear wall, running out to nothing at the mouth',
@@ -35,18 +43,13 @@ export function leadSentence(outcome: Outcome): string {
 }
 
 function headPart(outcome: Outcome): string[] {
-  const { job, solution, warnings } = outcome;
+  const { job, warnings } = outcome;
   const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
   // Contradicting readings come before the answer made from them.
   const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
   for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
-  if (solution.instrument.kind === 'drawing' && job.fits.length === 0) {
-    out.push(
-      ...wrap(
-        'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.',
-      ),
-      '',
-    );
+  if (fromDrawingAlone(outcome)) {
+    out.push(...wrap(FROM_DRAWING), '');
   }
   out.push(...wrap(leadSentence(outcome)), '');
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
@@ -57,7 +60,7 @@ function headPart(outcome: Outcome): string[] {
 /** Planning from the drawing alone: does it reach both ends as drawn, and if not, what would. */
 function planPart(outcome: Outcome): string[] {
   const { solution, job } = outcome;
-  if (solution.instrument.kind !== 'drawing' || job.fits.length > 0) return [];
+  if (!fromDrawingAlone(outcome)) return [];
   const { asFound } = solution;
   const as = `as drawn, the worst string stands ${mm(asFound.lowest)} over its nearest fret with the saddles down, and the least one ${mm(asFound.highest)} over the last fret with the saddles up`;
   const wanted = `wanted: at most ${mm(job.target.gap)} down and at least ${mm(job.target.highest)} up`;

@@ -1,6 +1,6 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { findingText } from '../kernel/findings.ts';
-import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
+import { guideOf, guidePageName, makeAll, previewOf, programsOf, proofWorkOf } from '../pipeline.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
@@ -12,6 +12,7 @@ const MARKS = {
   svg: /^<svg [^>]*>\s*<title>pocketpitch guide/,
   nc: /^\(pocketpitch: /,
   txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
+  html: /^<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>pocketpitch preview: /,
   json: /^\{\s*"format": 1,\s*"pitch": \{/,
 } as const;
 
@@ -62,9 +63,14 @@ export interface ProveOptions {
 
 const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 
+function kindOf(said: string): ProofKind {
+  const kind = KINDS.find((each) => each === said);
+  if (kind === undefined) throw usage(`a program cannot be proved as '${said}'`, `--as takes ${KINDS.join(', ')}`);
+  return kind;
+}
+
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
-  const kind = KINDS.find((each) => each === options.as);
-  if (kind === undefined) throw usage(`a program cannot be proved as '${options.as}'`, `--as takes ${KINDS.join(', ')}`);
+  const kind = kindOf(options.as);
   const { attempt, throwAll } = collecting();
   // Bytes that are no text break the rule `words` at their line, as the program's own fault.
   const text = attempt(() => readText(program, 'replaced'));
@@ -76,6 +82,34 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
   const out = options.json === true ? `${JSON.stringify(verdictJson(verdict), null, 2)}\n` : verdictText(verdict);
   return { out, notes: warnings.map(findingText), proved: verdict.proved };
+}
+
+export interface PreviewOptions extends OutOptions {
+  readonly program?: string;
+  readonly as: string;
+}
+
+export function previewAction(job: string, options: PreviewOptions): Said {
+  if (!options.out.endsWith('.html'))
+    throw usage(`a preview is written as .html, not '${options.out}'`, 'name it like preview.html');
+  const kind = kindOf(options.as);
+  const { program } = options;
+  if (program !== undefined && options.shop === undefined)
+    throw usage("another's program needs a shop file to be judged by", 'give --shop <file>');
+  if ([job, options.shop, program].filter((path) => path === '-').length > 1)
+    throw usage('only one file can come from standard input', 'give the others by their names');
+  const { attempt, throwAll } = collecting();
+  const text = program === undefined ? undefined : attempt(() => readText(program, 'replaced'));
+  const solved = attempt(() => solvedWithShop(job, options.shop));
+  throwAll();
+  if (solved === undefined) throw new Error('a job came back neither solved nor refused');
+  const name = program === '-' ? 'The program from standard input' : basename(program ?? '');
+  const given = text === undefined ? undefined : { name, text, kind };
+  const { page, verdict, warnings } = unwrap(previewOf(solved.outcome, solved.shop, given, solved.warnings));
+  writeWhole([{ path: options.out, bytes: page, mark: MARKS.html }], options.replace === true);
+  const count = verdict?.faults.length ?? 0;
+  const notes = count === 0 ? [] : [`not proved: ${count} fault${count === 1 ? '' : 's'}, marked on the drawing; do not run it`];
+  return { out: `Wrote ${options.out}\n`, notes: [...notes, ...warnings.map(findingText)] };
 }
 
 export interface MakeOptions {
@@ -105,6 +139,7 @@ export function makeAction(job: string, options: MakeOptions): Said {
   );
   const left = leftOver(options.into, new Set(artifacts.map(({ name }) => name)));
   const list = artifacts.map(({ name }) => `  ${join(options.into, name)}`).join('\n');
-  const open = `Open ${join(options.into, 'report.txt')} first${artifacts.some(({ name }) => name === 'guide.svg') ? `, then ${join(options.into, 'guide.svg')}` : ''}.`;
+  const then = ['preview.html', 'guide.svg'].filter((name) => artifacts.some((artifact) => artifact.name === name));
+  const open = `Open ${[`${join(options.into, 'report.txt')} first`, ...then.map((name) => join(options.into, name))].join(', then ')}.`;
   return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...left, ...warnings.map(findingText)] };
 }

@@ -14,7 +14,7 @@ beforeEach(() => {
 afterEach(() => room.remove());
 
 const FOREIGN = 'a file of the maker\njob of last week\n"format": 1\npocketpitch and pocketpitch guide are named in it\n';
-const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'report.json', 'report.txt', 'trace.nc'];
+const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'preview.html', 'report.json', 'report.txt', 'trace.nc'];
 
 /** Every command that writes a file, and the way its argument names it. */
 const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[] = [
@@ -133,13 +133,13 @@ describe('make', () => {
     expect(err).toContain('earlier run');
   });
 
-  it('for a job that needs no cut writes the report alone; there is nothing to draw, cut or prove', () => {
+  it('for a job that needs no cut writes report and preview alone; there is nothing to lay out, cut or prove', () => {
     const job = room.path('low.yaml');
     writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
     const { code, err } = command.run(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
     expect(code, err).toBe(0);
     expect(err).toContain('no cut is needed');
-    expect(room.files()).toEqual(['low.yaml', 'r/report.json', 'r/report.txt']);
+    expect(room.files()).toEqual(['low.yaml', 'r/preview.html', 'r/report.json', 'r/report.txt']);
     for (const args of [
       ['guide', job, '--out', room.path('x.svg')],
       ['route', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.nc')],

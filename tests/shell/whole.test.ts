@@ -6,7 +6,7 @@ let command: Command;
 const room = desk();
 const OTHER = room.path('other.yaml');
 const INTO = room.path('results');
-const NAMES = ['report.txt', 'report.json', 'guide.svg', 'floor.nc', 'air.nc', 'trace.nc'];
+const NAMES = ['report.txt', 'report.json', 'guide.svg', 'floor.nc', 'air.nc', 'trace.nc', 'preview.html'];
 const makeFrom = (job: string): string[] => ['make', job, '--shop', SAMPLE_SHOP, '--into', INTO];
 const texts = (): Map<string, string> => new Map(NAMES.map((name) => [name, room.text('results', name)]));
 
