@@ -179,6 +179,7 @@ function pageOf(outcome: Outcome, guide: string | undefined, program: PreviewPro
     solution: outcome.solution,
     floor: outcome.floor,
     setting: outcome.setting,
+    action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
     stops: outcome.stops,
     stations: guide === undefined ? [] : stationsOf(guide),

@@ -1,5 +1,5 @@
 import { toDegrees } from '../kernel/units.ts';
-import { bare, long, place } from './figures.ts';
+import { bare, long } from './figures.ts';
 import { html, type Markup, NOTHING } from './html.ts';
 import { type RuleRow, ruleRows } from './rules.ts';
 import { stringName } from './scene.ts';
@@ -12,24 +12,9 @@ export interface Sheet {
   readonly body: Markup;
 }
 
-function tableOf(
-  caption: string,
-  head: readonly string[],
-  rows: readonly (readonly string[])[],
-  wordsAt: readonly number[] = [],
-): Markup {
-  const cell = (text: string, i: number): Markup =>
-    i === 0
-      ? html`<th scope="row">${text}</th>`
-      : wordsAt.includes(i)
-        ? html`<td class="words">${text}</td>`
-        : html`<td>${text}</td>`;
-  const title = (text: string, i: number): Markup =>
-    text === ''
-      ? html`<td></td>`
-      : wordsAt.includes(i)
-        ? html`<th scope="col" class="words">${text}</th>`
-        : html`<th scope="col">${text}</th>`;
+function tableOf(caption: string, head: readonly string[], rows: readonly (readonly string[])[]): Markup {
+  const cell = (text: string, i: number): Markup => (i === 0 ? html`<th scope="row">${text}</th>` : html`<td>${text}</td>`);
+  const title = (text: string): Markup => (text === '' ? html`<td></td>` : html`<th scope="col">${text}</th>`);
   return html`<h3>${caption}</h3><div class="wide" tabindex="0" role="region" aria-label="${caption}"><table><thead><tr>${head.map(title)}</tr></thead><tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody></table></div>`;
 }
 
@@ -51,8 +36,8 @@ function depthsTable(task: PreviewTask): Markup {
   const rows = [
     ['mouth', d.mouthBass, d.mouthCentre, d.mouthTreble],
     ['rear wall', d.rearBass, d.rearCentre, d.rearTreble],
-  ].map(([name, ...depths]) => [String(name), ...depths.map((depth) => long(Number(depth), units))]);
-  return tableOf('Depth below the floor as found', ['', 'bass', 'centre', 'treble'], rows);
+  ].map(([name, ...depths]) => [String(name), ...depths.map((depth) => bare(Number(depth), units))]);
+  return tableOf(`Depth below the floor as found, ${units}`, ['', 'bass', 'centre', 'treble'], rows);
 }
 
 function stopsList(task: PreviewTask): Markup {
@@ -66,7 +51,7 @@ function figuresTable(task: PreviewTask): Markup {
   const { crowns, saddles } = setting;
   const angle = (radians: number): string => `${Math.abs(toDegrees(radians)).toFixed(2)} degrees`;
   const saddle = (name: string, { up, within }: { up: number; within: boolean }): string[] => [
-    `${name} saddle, usual action`,
+    `${name} saddle for ${long(task.action, units)} over fret 12`,
     within ? `${long(up, units)} above its lowest` : 'out of its travel',
   ];
   const rows = [
@@ -86,19 +71,19 @@ function figuresTable(task: PreviewTask): Markup {
     saddle('bass', saddles.bass),
     saddle('treble', saddles.treble),
   ];
-  return tableOf('For the bench card', ['', 'figure'], rows);
+  return tableOf('For the bench card', ['what', 'figure'], rows);
 }
 
 function screwsTable(task: PreviewTask): Markup {
   const { floor, units } = task;
   if (floor.screws.length === 0) return NOTHING;
   const rows = floor.screws.map((screw) => [
-    `${place(screw.x, units)}, ${place(screw.y, units)}`,
-    long(screw.holdBefore, units),
-    long(screw.hold, units),
-    screw.tip === undefined ? 'not given' : long(screw.tip, units),
+    `${bare(screw.x, units, -1)}, ${bare(screw.y, units, -1)}`,
+    bare(screw.holdBefore, units),
+    bare(screw.hold, units),
+    screw.tip === undefined ? 'not given' : bare(screw.tip, units),
   ]);
-  return tableOf('Screws in the neck', ['from mouth, centre', 'holds now', 'then', 'wood over the tip'], rows);
+  return tableOf(`Screws in the neck, ${units}`, ['x, y', 'holds now', 'then', 'wood over tip'], rows);
 }
 
 function staysTable(task: PreviewTask): Markup {
@@ -130,10 +115,10 @@ export function stringsSheet(task: PreviewTask): Sheet {
   const isCut = task.floor.deepest > 0;
   const { units } = task;
   const rows = afterCut.low.map((low, i) => [
-    stringName(i, count),
-    long(asFound.low[i]?.gap ?? 0, units),
-    long(asFound.high[i] ?? 0, units),
-    ...(isCut ? [long(low.gap, units), String(low.fret), long(afterCut.high[i] ?? 0, units)] : []),
+    stringName(i, count).replace('String ', ''),
+    bare(asFound.low[i]?.gap ?? 0, units),
+    bare(asFound.high[i] ?? 0, units),
+    ...(isCut ? [bare(low.gap, units), String(low.fret), bare(afterCut.high[i] ?? 0, units)] : []),
   ]);
   const head = ['string', 'lowest now', 'highest now', ...(isCut ? ['lowest then', 'at fret', 'highest then'] : [])];
   const options = instrument.plans.map((_, i) => html`<option value="${i}">${stringName(i, count)}</option>`);
@@ -143,15 +128,15 @@ export function stringsSheet(task: PreviewTask): Sheet {
     body: html`<p>From the side, nut on the left, bridge on the right; the neck is held still and the saddles are shown as it sees them.</p>
 <div class="controls">
 <label>String <select id="string">${options}</select></label>
-<label>Heights drawn <output id="tall-said"></output><input type="range" id="tall" min="1" max="40" step="1" value="10"></label>
+<label><span>Heights drawn <output id="tall-said"></output></span><input type="range" id="tall" min="1" max="40" step="1" value="20"></label>
 <label>Fret <input type="number" id="fret" min="1" max="${instrument.crowns.frets}" step="1" value="${instrument.crowns.frets}"></label>
 </div>
 <svg class="draw" id="strings-drawing" role="img" aria-label="The string and the fret crowns from the side"></svg>
 <p id="strings-scale"></p>
 <ul class="key" id="strings-key"></ul>
 <div class="wide" id="fret-gaps" aria-live="polite"></div>
-${tableOf('Lowest: over the nearest fret from the 12th up; highest: over the last fret', head, rows)}
-<p>Below 0 the string lies on the frets there: its saddle is simply set higher.</p>`,
+${tableOf(`All strings, ${units}`, head, rows)}
+<p>Lowest: over the nearest fret from the 12th up; highest: over the last fret. Below 0 the string lies on the frets there: its saddle is simply set higher.</p>`,
   };
 }
 
@@ -165,9 +150,10 @@ export function floorSheet(task: PreviewTask): Sheet {
 <ul class="key" id="floor-key" aria-label="Depths by shade"></ul>
 <svg class="draw" id="floor-drawing" role="img" aria-label="The floor from above with its sections along and across"></svg>
 <div class="controls">
-<label>Section across at <output id="cut-x-said"></output><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
-<label>Section along at <output id="cut-y-said"></output><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
+<label><span>Section B, across at <output id="cut-x-said"></output></span><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
+<label><span>Section A, along at <output id="cut-y-said"></output></span><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
 </div>
+<p id="floor-scale"></p>
 <p id="floor-at" aria-live="polite"></p>
 <p id="floor-left"></p>`,
   };
@@ -196,10 +182,10 @@ export function routeSheet(program: PreviewProgram): Sheet {
 <label>Show <select id="level"></select></label>
 <label>Program line <input type="number" id="line" min="0" step="1" value="0"></label>
 </div>
-<div class="controls"><label class="through">Time <output id="time-said"></output><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
-<dl class="readout" id="state"></dl>
+<div class="controls"><label class="through"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
+<div class="views"><dl class="readout" id="state"></dl>
 <canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
-<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas>
+<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas></div>
 <p id="route-scale"></p>
 <ul class="key" id="route-key"></ul>
 <h3 id="lines-title">The program at this moment</h3>
@@ -212,12 +198,10 @@ ${faultList(program)}`,
 const SIGNS: Readonly<Record<RuleRow['holds'], string>> = { holds: '✓', broken: '✕', 'not judged': '?', 'not asked': '–' };
 
 export function verdictSheet(program: PreviewProgram, task: PreviewTask): Sheet {
-  const rows = ruleRows(program, task.units).map(({ rule, asks, figure, holds, lines }) => [
-    rule,
-    `${SIGNS[holds]} ${holds}${lines.length === 0 ? '' : `, line ${lines.slice(0, 5).join(', ')}${lines.length > 5 ? ' …' : ''}`}`,
-    asks,
-    figure,
-  ]);
+  const rows = ruleRows(program, task.units).map(({ rule, asks, figure, holds, lines }) => {
+    const at = lines.length === 0 ? '' : `, line ${lines.slice(0, 5).join(', ')}${lines.length > 5 ? ' …' : ''}`;
+    return html`<tr><th scope="row">${rule}<span class="asks">${asks}</span></th><td class="words">${SIGNS[holds]} ${holds}${at}</td><td class="words">${figure}</td></tr>`;
+  });
   const { shop } = program;
   const cutter =
     shop.cutter.diameter === undefined
@@ -227,7 +211,7 @@ export function verdictSheet(program: PreviewProgram, task: PreviewTask): Sheet 
     id: 'verdict',
     title: 'The verdict, rule by rule',
     body: html`${stampOf(program, true)}<p>Judged from the program's text alone, against this job and ${cutter}${program.kind === 'floor' ? '' : `, as a program for ${program.kind === 'air' ? 'the air' : 'walking round the pocket'}`}.</p>
-${tableOf('Rules of the proof', ['rule', 'verdict', 'asks', 'figure'], rows, [1, 2, 3])}
+<table class="rules"><thead><tr><th scope="col">rule</th><th scope="col" class="words">verdict</th><th scope="col" class="words">figure</th></tr></thead><tbody>${rows}</tbody></table>
 <p>The proof speaks about the text, the job and the shop file: not about a slipped clamp, a wrong zero, a wrong cutter or a machine that loses steps.</p>`,
   };
 }

@@ -28,16 +28,21 @@ p { margin: 0.35rem 0; max-width: 75ch; }
 .cautions { border: 2px solid var(--ink); margin: 0.75rem 0; padding: 0.5rem 0.9rem; background: var(--wash); }
 .cautions h3 { margin: 0; }
 .cautions ul { margin: 0.25rem 0; padding-left: 1.2rem; }
-.stamp { display: inline-block; border: 3px double var(--ink); padding: 0.15rem 0.7rem; font-weight: 700; letter-spacing: 0.04em; }
+.stamp { display: inline-block; margin-right: 0.5rem; border: 3px double var(--ink); padding: 0.15rem 0.7rem; font-weight: 700; letter-spacing: 0.04em; }
 .stamp.no { border: 3px solid var(--fault); color: var(--fault); }
-.columns { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr)); gap: 0 2rem; align-items: start; }
+.columns { columns: 23rem; column-gap: 2.5rem; margin-top: 0.9rem; }
+.columns > div { break-inside: avoid; padding-bottom: 1rem; }
+.columns h3 { margin-top: 0; }
 .wide { overflow-x: auto; }
 table { border-collapse: collapse; margin: 0.25rem 0; }
+td { white-space: nowrap; }
 th, td { text-align: right; padding: 0.15rem 0.6rem; border-bottom: 1px solid var(--wash); vertical-align: top; }
 th { font-weight: 600; }
+caption { text-align: left; font-weight: 600; padding-bottom: 0.2rem; }
 thead th { border-bottom: 1px solid var(--rule); color: var(--soft); }
 th:first-child, td.words, th.words { text-align: left; padding-left: 0; }
-td.words { max-width: 44ch; }
+td.words { max-width: 48ch; white-space: normal; }
+.asks { display: block; font-weight: 400; color: var(--soft); max-width: 48ch; }
 .controls { display: flex; flex-wrap: wrap; gap: 0.6rem 1.4rem; align-items: end; margin: 0.6rem 0; }
 .controls > * { min-width: 0; }
 label, legend { font-size: 0.85rem; color: var(--soft); }
@@ -66,6 +71,12 @@ canvas { display: block; width: 100%; background: var(--paper); }
 .key { display: flex; flex-wrap: wrap; gap: 0.2rem 1.2rem; list-style: none; padding: 0; margin: 0.4rem 0; font-size: 0.9rem; }
 .key li { display: flex; align-items: center; gap: 0.4rem; }
 .key svg { flex: none; }
+.views { display: grid; grid-template-columns: minmax(0, 1fr); }
+@media (min-width: 1000px) {
+  .views { grid-template-columns: minmax(0, 1fr) 15.5rem; gap: 0 1.5rem; }
+  .views .readout { grid-column: 2; grid-row: 1 / span 2; flex-direction: column; flex-wrap: nowrap; align-self: start; border-left: 1px solid var(--rule); padding-left: 1rem; }
+  .views .readout div { flex-direction: column; gap: 0; padding-bottom: 0.3rem; }
+}
 .readout { display: flex; flex-wrap: wrap; gap: 0.15rem 1.5rem; margin: 0.4rem 0; padding: 0; }
 .readout div { display: flex; gap: 0.45rem; }
 .readout dt { color: var(--soft); }
@@ -84,6 +95,7 @@ canvas { display: block; width: 100%; background: var(--paper); }
   body { padding: 0.4rem; }
   .frame { padding: 0.6rem 0.6rem 0; }
   .strip { margin: 0.8rem -0.6rem 0; grid-template-columns: 1fr auto; }
+  .strip span:first-child { padding-left: 0.75rem; }
   .strip span:first-child { grid-column: 1 / -1; border-bottom: 1px solid var(--rule); }
   .strip span:nth-child(2) { border-left: 0; }
   th, td { padding: 0.15rem 0.35rem; }

@@ -47,6 +47,8 @@ export interface PreviewTask {
   readonly solution: Solution;
   readonly floor: Floor;
   readonly setting: Setting;
+  /** Gap over the 12th fret (mm) that the setting's saddles stand for. */
+  readonly action: number;
   readonly deepestUncertainty: number;
   readonly stops: readonly Stop[];
   /** The guide's own stations, or none. */

@@ -11,6 +11,8 @@ import { css, paletteNow, shade } from './palette.ts';
 const LARGEST_SCALE = 11;
 /** mm. What a chord may stand off an arc: no screen shows it. */
 const CHORD_MM = 0.02;
+/** px that a station's figure takes. */
+const FIGURE = { width: 40, height: 16 };
 /** px beside the plan. */
 const EDGE = { left: 34, top: 34, gap: 26 };
 
@@ -96,15 +98,22 @@ export function floorDrawing(scene: Scene): FloorDrawing {
         'stroke-width': 0.9,
       });
     }
+    const taken: { readonly x: number; readonly y: number }[] = [];
     for (const { x, y, depth } of scene.stations) {
       add(svg, 'circle', { cx: X(x), cy: Y(y), r: 3, fill: palette.ink, stroke: palette.paper, 'stroke-width': 1 });
-      add(svg, 'text', { x: X(x), y: Y(y) + (y > 0 ? 18 : -8), 'text-anchor': 'middle' }, bare(depth, units));
+      const text = { x: X(x), y: Y(y) + (y > 0 ? 18 : -8) };
+      // On a small screen not every figure finds room: the dot stays, and A and B tell its depth.
+      if (taken.some((other) => Math.abs(other.x - text.x) < FIGURE.width && Math.abs(other.y - text.y) < FIGURE.height))
+        continue;
+      taken.push(text);
+      add(svg, 'text', { ...text, 'text-anchor': 'middle' }, bare(depth, units));
     }
   };
 
   const draw = (printing: boolean): void => {
     if (width === 0) return;
-    const beside = width < 560 ? 78 : 170;
+    const beside =
+      width < 560 ? 62 : Math.max(170, Math.min(240, width - EDGE.left - EDGE.gap - 20 - LARGEST_SCALE * outline.length));
     const k = Math.min(LARGEST_SCALE, (width - EDGE.left - beside - EDGE.gap - 14) / outline.length);
     const X = (x: number): number => EDGE.left + x * k;
     const Y = (y: number): number => EDGE.top + (half - y) * k;
@@ -112,7 +121,7 @@ export function floorDrawing(scene: Scene): FloorDrawing {
     const times = Math.max(1, Math.floor((beside - 34) / (Math.max(deepest, 0.05) * k)));
     const kz = k * times;
     const below = deepest * kz;
-    sheetOf(svg, width, bottom + EDGE.gap + 24 + below + 36);
+    sheetOf(svg, width, bottom + EDGE.gap + 24 + below + 12);
     toBody = (x, y) => ({ x: (x - EDGE.left) / k, y: half - (y - EDGE.top) / k });
     drawPlan(k, X, Y, printing);
     const at = { x: Number(cutX.value), y: Number(cutY.value) };
@@ -129,7 +138,7 @@ export function floorDrawing(scene: Scene): FloorDrawing {
     // The cutting planes, lettered as on a drawing: A along, B across.
     const plan = { 'stroke-width': 2, 'stroke-dasharray': '14 4 3 4', class: 'mark' };
     add(svg, 'path', { d: `M${EDGE.left - 10} ${Y(at.y)}H${right + 10}`, ...plan });
-    add(svg, 'path', { d: `M${X(at.x)} ${EDGE.top - 10}V${bottom + 10}`, ...plan });
+    add(svg, 'path', { d: `M${X(at.x)} ${EDGE.top}V${bottom + 10}`, ...plan });
     add(svg, 'text', { x: right + 16, y: Y(at.y) + 5, 'font-weight': 700 }, 'A');
     add(svg, 'text', { x: X(at.x), y: bottom + 22, 'text-anchor': 'middle', 'font-weight': 700 }, 'B');
     const along = chord(polygon, (p) => p.y - at.y);
@@ -160,12 +169,8 @@ export function floorDrawing(scene: Scene): FloorDrawing {
       add(svg, 'path', { d: `M${start} ${Y(a.y)}V${Y(b.y)}`, class: 'ink', 'stroke-width': 1, 'stroke-dasharray': '6 4' });
       add(svg, 'path', { d: path(line, false), class: 'ink', 'stroke-width': 2.5 });
     }
-    add(
-      svg,
-      'text',
-      { x: EDGE.left, y: base + below + 24, class: 'soft' },
-      `Depths in A and B are drawn ${times} times; dashed: the floor as found.`,
-    );
+    byId('floor-scale', HTMLParagraphElement).textContent =
+      `Depths in A and B are drawn ${times} times as large as lengths; dashed: the floor as found.`;
     byId('cut-x-said', HTMLOutputElement).textContent = place(at.x, units);
     byId('cut-y-said', HTMLOutputElement).textContent = place(at.y, units);
     byId('floor-at', HTMLParagraphElement).textContent =

@@ -24,7 +24,7 @@ export function lineLayer(
   first: number,
   projection: Projection,
   size: { readonly width: number; readonly height: number; readonly ratio: number },
-  look: { readonly cut: string; readonly rapid: string; readonly width: number },
+  look: { readonly color: string; readonly width: number; readonly airFrom: number },
 ): LineLayer {
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(1, Math.round(size.width * size.ratio));
@@ -38,14 +38,17 @@ export function lineLayer(
     const [x, y, z] = [timeline.x[i] as number, timeline.y[i] as number, timeline.z[i] as number];
     return [projection.px(x, y, z), projection.py(x, y, z)];
   };
-  const strokes = (from: number, to: number, rapid: boolean): void => {
+  const inTheAir = (i: number): boolean =>
+    timeline.kind[i] === RAPID ||
+    ((timeline.z[i] as number) >= look.airFrom && i > 0 && (timeline.z[i - 1] as number) >= look.airFrom);
+  const strokes = (from: number, to: number, air: boolean): void => {
     context.beginPath();
     let [lastX, lastY] = from > 0 ? place(from - 1) : [Number.NaN, Number.NaN];
     let open = false;
     for (let i = from; i < to; i++) {
       if (timeline.kind[i] === STILL) continue;
       const [x, y] = place(i);
-      const own = (timeline.kind[i] === RAPID) === rapid;
+      const own = inTheAir(i) === air;
       // Before a program has named every axis nobody knows where the cutter is: nothing is drawn.
       if (!own || Number.isNaN(x + y + lastX + lastY)) {
         open = false;
@@ -60,9 +63,9 @@ export function lineLayer(
       lastX = x;
       lastY = y;
     }
-    context.lineWidth = rapid ? 1 : look.width;
-    context.setLineDash(rapid ? [2, 4] : []);
-    context.strokeStyle = rapid ? look.rapid : look.cut;
+    context.lineWidth = air ? 1 : look.width;
+    context.setLineDash(air ? [2, 4] : []);
+    context.strokeStyle = look.color;
     context.stroke();
   };
   return {

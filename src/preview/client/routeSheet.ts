@@ -40,6 +40,8 @@ export function routeSheet(scene: Scene): RouteSheet {
   const timeline = timelineOf(read, program.cutFeed);
   const levels = levelsOf(timeline, scene.plane, scene.pocketDepth);
   const extent = extentOf(scene, timeline);
+  // Above the floor as found nothing is cut; a program that never goes below it is drawn whole.
+  const airFrom = extent.z0 < 0 ? 0 : Number.POSITIVE_INFINITY;
   const lattice = latticeOf(scene.outline, scene.pocketDepth, AROUND_MM);
   const wood = program.radius === null ? undefined : woodOf(lattice, timeline, program.radius, scene.pocketDepth);
   const picture = woodPicture(lattice, scene.plane, Math.max(scene.deepest, 1e-6), scene.pocketDepth);
@@ -89,7 +91,7 @@ export function routeSheet(scene: Scene): RouteSheet {
     const palette = paletteNow(state.printing);
     const ratio = Math.min(2, devicePixelRatio || 1);
     const layer = (frame: Frame, color: string, width: number): LineLayer =>
-      lineLayer(timeline, range.first, frame.projection, { ...frame, ratio }, { cut: color, rapid: color, width });
+      lineLayer(timeline, range.first, frame.projection, { ...frame, ratio }, { color, width, airFrom });
     views = {
       above,
       side,
@@ -106,7 +108,7 @@ export function routeSheet(scene: Scene): RouteSheet {
       x0: String(above.projection.px(0, 0, 0)),
       y0: String(above.projection.py(0, 0, 0)),
     });
-    saySideScale(side);
+    saySideScale(side, extent, scene.units);
     woodShown = '';
     return views;
   };
@@ -146,7 +148,7 @@ export function routeSheet(scene: Scene): RouteSheet {
     drawAbove(above, shown.above, scene, timeline, { ...both, layers: layersOf(0) }, onAbove);
     const side = cleanSheet(canvases[1], shown.side, ratio, shown.palette);
     const onSide = heights === undefined ? undefined : { lattice, heights };
-    drawSide(side, shown.side, extent, scene, timeline, { ...both, layers: layersOf(1) }, onSide);
+    drawSide(side, shown.side, scene, timeline, { ...both, layers: layersOf(1) }, onSide);
     const step = moment.part > 0 ? moment.done : moment.done - 1;
     const level = levels.length === 0 ? 'none' : `${levelAt(levels, moment.done) + 1} of ${levels.length}`;
     say({ line: state.line, at, step, seconds: secondsAt(timeline, moment), level, behind: !ready });

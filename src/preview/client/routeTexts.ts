@@ -1,11 +1,11 @@
 import { depthAt } from '../../kernel/plane.ts';
-import { fromMm } from '../../kernel/units.ts';
+import { fromMm, type Unit } from '../../kernel/units.ts';
 import type { Point3 } from '../../kernel/vector.ts';
 import { clock, long } from '../figures.ts';
 import type { Scene } from '../scene.ts';
 import { CUT, RAPID, type Timeline } from '../timeline.ts';
 import { add, byId, keyItem, make } from './dom.ts';
-import type { SideFrame } from './frames.ts';
+import type { Extent, SideFrame } from './frames.ts';
 
 /** A moment in figures; mm, body frame, NaN where the program has not said yet. */
 export interface Reading {
@@ -77,7 +77,7 @@ export function routeKey(scene: Scene): void {
   const key = byId('route-key', HTMLUListElement);
   keyItem(key, 'cut', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6 }));
   keyItem(key, 'still to come', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'var(--rule)', 'stroke-width': 1 }));
-  keyItem(key, 'rapid', (svg) =>
+  keyItem(key, 'rapid, or above the floor as found', (svg) =>
     add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1, 'stroke-dasharray': '2 4' }),
   );
   keyItem(key, 'the cutter, its middle and its way', (svg) => {
@@ -102,8 +102,8 @@ export function routeKey(scene: Scene): void {
   });
 }
 
-export function saySideScale(frame: SideFrame): void {
+export function saySideScale(frame: SideFrame, extent: Extent, units: Unit): void {
   const heights = frame.times === 1 ? 'to the same scale as lengths' : `${frame.times} times as large as lengths`;
   byId('route-scale', HTMLParagraphElement).textContent =
-    `Below: the same moment from the side, cut open under the cutter; heights are drawn ${heights}, above the broken line squeezed.`;
+    `The lower drawing shows the same moment from the side, cut open under the cutter; heights are drawn ${heights}, those above the broken line squeezed up to ${long(extent.z1, units)}.`;
 }

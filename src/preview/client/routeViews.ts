@@ -1,11 +1,10 @@
 import { flatten } from '../../kernel/outline.ts';
 import { depthAt } from '../../kernel/plane.ts';
 import type { Point3 } from '../../kernel/vector.ts';
-import { long } from '../figures.ts';
 import type { Scene } from '../scene.ts';
 import type { Timeline } from '../timeline.ts';
 import type { Lattice } from '../wood.ts';
-import type { Extent, Frame, SideFrame } from './frames.ts';
+import type { Frame, SideFrame } from './frames.ts';
 import type { Palette } from './palette.ts';
 
 /** What both views show at a moment. */
@@ -30,26 +29,7 @@ export function cleanSheet(canvas: HTMLCanvasElement, frame: Frame, ratio: numbe
   context.setTransform(ratio, 0, 0, ratio, 0, 0);
   context.fillStyle = palette.paper;
   context.fillRect(0, 0, frame.width, frame.height);
-  context.font = '13px ui-sans-serif, system-ui, sans-serif';
   return context;
-}
-
-function words(
-  context: CanvasRenderingContext2D,
-  palette: Palette,
-  text: string,
-  x: number,
-  y: number,
-  align: CanvasTextAlign,
-): void {
-  context.textAlign = align;
-  context.setLineDash([]);
-  context.lineWidth = 4;
-  context.lineJoin = 'round';
-  context.strokeStyle = palette.paper;
-  context.strokeText(text, x, y);
-  context.fillStyle = palette.ink;
-  context.fillText(text, x, y);
 }
 
 /** A cross in a ring: told by its form, not by its colour. */
@@ -144,7 +124,6 @@ function profile(wood: { lattice: Lattice; heights: Float32Array }, y: number): 
 export function drawSide(
   context: CanvasRenderingContext2D,
   frame: SideFrame,
-  extent: Extent,
   scene: Scene,
   timeline: Timeline,
   shown: Shown,
@@ -188,7 +167,6 @@ export function drawSide(
   context.lineWidth = 1;
   context.strokeStyle = palette.rule;
   context.stroke();
-  words(context, palette, `up to ${long(extent.z1, scene.units)}, squeezed`, frame.width - 8, 16, 'right');
   faultMarks(context, frame, timeline, shown);
   if (Number.isNaN(at.x + at.z)) return;
   const [cx, cz] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];

@@ -49,16 +49,14 @@ export function stringsDrawing(scene: Scene): () => void {
   const sayGaps = (): void => {
     const fret = fretNow();
     const table = make('table');
-    const head = table.createTHead().insertRow();
-    for (const title of [`Gap over fret ${fret}`, ...states.map((state) => WORDS[state])]) {
-      const cell = make('th', title);
-      cell.scope = 'col';
-      head.append(cell);
+    table.createCaption().textContent = `${chosen().name}: gap over fret ${fret}`;
+    const body = table.createTBody();
+    for (const state of states) {
+      const row = body.insertRow();
+      const name = make('th', WORDS[state]);
+      name.scope = 'row';
+      row.append(name, make('td', long(chosen().gaps[state][fret - 1] ?? 0, units)));
     }
-    const row = table.createTBody().insertRow();
-    const name = make('th', chosen().name);
-    name.scope = 'row';
-    row.append(name, ...states.map((state) => make('td', long(chosen().gaps[state][fret - 1] ?? 0, units))));
     byId('fret-gaps', HTMLDivElement).replaceChildren(table);
   };
 
@@ -67,11 +65,15 @@ export function stringsDrawing(scene: Scene): () => void {
     const string = chosen();
     const times = Number(tall.value);
     const labelled = width >= LABELLED_FROM;
-    const [left, right, top] = [16, labelled ? 190 : 22, 44];
+    const [left, right] = [16, labelled ? 190 : 22];
     const ends = states.map((state) => string.seats[state]);
     const xs = [...ends, string.nut].map(({ x }) => x);
     const zs = [...ends, string.nut, ...string.crowns].map(({ z }) => z);
     const k = (width - left - right) / (Math.max(...xs) - string.nut.x);
+    // Bars to measure by: lengths and heights have scales of their own.
+    const along = toMm(niceAbove(fromMm(60 / k, units)), units);
+    const up = toMm(niceAbove(fromMm(22 / (k * times), units)), units);
+    const top = 28 + up * k * times;
     const [low, high] = [Math.min(...zs), Math.max(...zs)];
     const X = (x: number): number => left + (x - string.nut.x) * k;
     const Y = (z: number): number => top + (high - z) * k * times;
@@ -86,7 +88,7 @@ export function stringsDrawing(scene: Scene): () => void {
       class: 'ink',
       'stroke-width': 1.5,
     });
-    let lastText = Number.NEGATIVE_INFINITY;
+    let lastText = X(string.nut.x) + 4;
     string.crowns.forEach(({ x, z }, i) => {
       const fret = i + 1;
       const on = fret === fretNow();
@@ -111,8 +113,8 @@ export function stringsDrawing(scene: Scene): () => void {
         });
       if (
         (NUMBERED.has(fret) || fret === frets) &&
-        X(x) - lastText > 17 &&
-        (fret === frets || X(string.crowns.at(-1)?.x ?? 0) - X(x) > 17)
+        X(x) - lastText > 24 &&
+        (fret === frets || X(string.crowns.at(-1)?.x ?? 0) - X(x) > 24)
       ) {
         lastText = X(x);
         add(svg, 'text', { x: X(x), y: foot + 17, 'text-anchor': 'middle', class: 'soft' }, String(fret));
@@ -154,9 +156,6 @@ export function stringsDrawing(scene: Scene): () => void {
         add(svg, 'text', { x: X(seat.x) + 20, y: levels[i] ?? 0 }, WORDS[state]);
       });
     }
-    // Bars to measure by: lengths and heights have scales of their own.
-    const along = toMm(niceAbove(fromMm(60 / k, units)), units);
-    const up = toMm(niceAbove(fromMm(22 / (k * times), units)), units);
     add(svg, 'path', { d: `M${left} ${12}v8M${left} ${16}h${along * k}m0 -4v8`, class: 'ink', 'stroke-width': 1.5 });
     add(svg, 'text', { x: left + along * k + 8, y: 21 }, long(along, units));
     const upX = left + along * k + 110;
