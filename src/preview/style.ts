@@ -6,7 +6,7 @@ export const STYLE = `
   font: 400 clamp(16px, 0.35vw + 11.5px, 22px)/1.45 ui-sans-serif, system-ui, sans-serif;
 }
 @media (prefers-color-scheme: dark) {
-  :root { --bench: #070d12; --paper: #101d27; --ink: #e2ebf0; --soft: #a9bcc8; --rule: #5d7585; --wash: #1b2d3a; --mark: #ffb45e; --fault: #ff9aa8; }
+  :root { --bench: #070d12; --paper: #101d27; --ink: #e2ebf0; --soft: #a9bcc8; --rule: #7f98a8; --wash: #1b2d3a; --mark: #ffb45e; --fault: #ff9aa8; }
 }
 * { box-sizing: border-box; }
 body { margin: 0; padding: 1rem; background: var(--bench); color: var(--ink); font-variant-numeric: tabular-nums; }
@@ -98,7 +98,8 @@ canvas { display: block; width: 100%; background: var(--paper); }
   .strip span:first-child { padding-left: 0.75rem; }
   .strip span:first-child { grid-column: 1 / -1; border-bottom: 1px solid var(--rule); }
   .strip span:nth-child(2) { border-left: 0; }
-  th, td { padding: 0.15rem 0.35rem; }
+  th, td { padding: 0.15rem 0.3rem; }
+  table { font-size: 0.9rem; }
 }
 @media print {
   :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 10.5pt; color-scheme: light; }
