@@ -82,7 +82,7 @@ canvas { display: block; width: 100%; background: var(--paper); }
 .readout dt { color: var(--soft); }
 .readout dd { margin: 0; font-weight: 600; min-width: 5.5ch; }
 .lines { list-style: none; margin: 0.6rem 0; padding: 0.3rem 0; border-top: 1px solid var(--rule); border-bottom: 1px solid var(--rule); font: 0.92rem/1.6 ui-monospace, monospace; }
-.lines li { display: grid; grid-template-columns: 1.4rem minmax(3.5rem, max-content) 1fr; gap: 0.6rem; white-space: pre-wrap; overflow-wrap: anywhere; padding: 0 0.3rem; }
+.lines li { display: grid; grid-template-columns: 1.4rem minmax(3.5rem, max-content) 1fr; gap: 0 0.6rem; white-space: pre-wrap; overflow-wrap: anywhere; padding: 0 0.3rem; }
 .lines li[aria-current] { background: var(--wash); font-weight: 700; outline: 1px solid var(--ink); }
 .lines .number { text-align: right; color: var(--soft); }
 .lines .why { grid-column: 3; color: var(--fault); font-family: ui-sans-serif, system-ui, sans-serif; }

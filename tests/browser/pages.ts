@@ -13,8 +13,8 @@ export function template(name: string): string {
 }
 
 /** Everything `make` writes for a job, by name. */
-export function made(job = JOB, shop: string | undefined = SHOP): ReadonlyMap<string, string> {
-  const all = makeAll({ text: job, file: 'job' }, shop === undefined ? undefined : { text: shop, file: 'shop' });
+export function made(job = JOB, shop: string | null = SHOP): ReadonlyMap<string, string> {
+  const all = makeAll({ text: job, file: 'job' }, shop === null ? undefined : { text: shop, file: 'shop' });
   if (!all.ok) throw new Error(all.findings.map(({ message }) => message).join('; '));
   return new Map(all.value.artifacts.map(({ name, text }) => [name, text]));
 }

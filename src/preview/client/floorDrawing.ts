@@ -14,7 +14,7 @@ const CHORD_MM = 0.02;
 /** px that a station's figure takes. */
 const FIGURE = { width: 40, height: 16 };
 /** px beside the plan. */
-const EDGE = { left: 34, top: 34, gap: 26 };
+const EDGE = { left: 46, top: 36, gap: 26 };
 
 export interface FloorDrawing {
   readonly draw: (printing: boolean) => void;
@@ -126,15 +126,9 @@ export function floorDrawing(scene: Scene): FloorDrawing {
     drawPlan(k, X, Y, printing);
     const at = { x: Number(cutX.value), y: Number(cutY.value) };
     const side = scene.hand === 1 ? ['treble side', 'bass side'] : ['bass side', 'treble side'];
-    add(svg, 'text', { x: right - 4, y: 14, 'text-anchor': 'end', class: 'soft' }, side[0]);
+    add(svg, 'text', { x: right - 4, y: 13, 'text-anchor': 'end', class: 'soft' }, side[0]);
     add(svg, 'text', { x: right - 4, y: bottom + 17, 'text-anchor': 'end', class: 'soft' }, side[1]);
-    const middle = Y(0);
-    add(
-      svg,
-      'text',
-      { x: 16, y: middle, 'text-anchor': 'middle', class: 'soft', transform: `rotate(-90 16 ${middle.toFixed(1)})` },
-      'mouth',
-    );
+    add(svg, 'text', { x: EDGE.left, y: 13, class: 'soft' }, 'mouth');
     // The cutting planes, lettered as on a drawing: A along, B across.
     const plan = { 'stroke-width': 2, 'stroke-dasharray': '14 4 3 4', class: 'mark' };
     add(svg, 'path', { d: `M${EDGE.left - 10} ${Y(at.y)}H${right + 10}`, ...plan });

@@ -75,7 +75,7 @@ export function readout(scene: Scene, timeline: Timeline): (reading: Reading) =>
 
 export function routeKey(scene: Scene): void {
   const key = byId('route-key', HTMLUListElement);
-  keyItem(key, 'cut', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6 }));
+  keyItem(key, 'done', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6 }));
   keyItem(key, 'still to come', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'var(--rule)', 'stroke-width': 1 }));
   keyItem(key, 'rapid, or above the floor as found', (svg) =>
     add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1, 'stroke-dasharray': '2 4' }),

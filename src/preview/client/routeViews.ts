@@ -73,7 +73,7 @@ export function drawAbove(
   wood: { readonly lattice: Lattice; readonly picture: HTMLCanvasElement } | undefined,
 ): void {
   const { px, py } = frame.projection;
-  const { palette, at, from } = shown;
+  const { palette } = shown;
   if (wood !== undefined) {
     const { nx, ny, step, x0, y0 } = wood.lattice;
     context.imageSmoothingEnabled = false;
@@ -92,7 +92,12 @@ export function drawAbove(
   context.lineWidth = 2.5;
   context.strokeStyle = palette.ink;
   context.stroke();
+  cutterAbove(context, frame, scene, shown);
   faultMarks(context, frame, timeline, shown);
+}
+
+function cutterAbove(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette, at, from }: Shown): void {
+  const { px, py } = frame.projection;
   if (Number.isNaN(at.x + at.y)) return;
   const [cx, cy] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];
   if (!Number.isNaN(from.x + from.y)) {
@@ -130,7 +135,7 @@ export function drawSide(
   wood: { readonly lattice: Lattice; readonly heights: Float32Array } | undefined,
 ): void {
   const { px, py } = frame.projection;
-  const { palette, at, from } = shown;
+  const { palette, at } = shown;
   const bottom = frame.height - 2;
   if (wood !== undefined) {
     const cut = profile(wood, at.y);
@@ -167,7 +172,12 @@ export function drawSide(
   context.lineWidth = 1;
   context.strokeStyle = palette.rule;
   context.stroke();
+  cutterFromSide(context, frame, scene, shown);
   faultMarks(context, frame, timeline, shown);
+}
+
+function cutterFromSide(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette, at, from }: Shown): void {
+  const { px, py } = frame.projection;
   if (Number.isNaN(at.x + at.z)) return;
   const [cx, cz] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];
   const radius = Math.max(3, (scene.program?.radius ?? 0) * frame.k);
