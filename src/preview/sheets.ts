@@ -51,8 +51,8 @@ function figuresTable(task: PreviewTask): Markup {
   const { crowns, saddles } = setting;
   const angle = (radians: number): string => `${Math.abs(toDegrees(radians)).toFixed(2)} degrees`;
   const saddle = (name: string, { up, within }: { up: number; within: boolean }): string[] => [
-    `${name} saddle for ${long(task.action, units)} over fret 12`,
-    within ? `${long(up, units)} above its lowest` : 'out of its travel',
+    `${name} saddle above its lowest`,
+    within ? long(up, units) : 'out of its travel',
   ];
   const rows = [
     ...(floor.deepest > 0
@@ -63,15 +63,15 @@ function figuresTable(task: PreviewTask): Markup {
             ? []
             : [['roll', `${angle(solution.roll)}, ${solution.roll > 0 ? 'treble' : 'bass'} side deeper`]]),
           [solution.nutDrop >= 0 ? 'nut goes down' : 'nut comes up', long(Math.abs(solution.nutDrop), units)],
-          ['thinnest wood left under the pocket', long(floor.thinnest, units)],
+          ['thinnest wood under the pocket', long(floor.thinnest, units)],
         ]
       : []),
-    ['crowns over the top at the mouth, now', long(crowns.mouthBefore, units)],
+    ['crowns over the top at the mouth', long(crowns.mouthBefore, units)],
     ...(floor.deepest > 0 ? [['the same, then', long(crowns.mouthAfter, units)]] : []),
     saddle('bass', saddles.bass),
     saddle('treble', saddles.treble),
   ];
-  return tableOf('For the bench card', ['what', 'figure'], rows);
+  return html`${tableOf('For the bench card', ['what', 'figure'], rows)}<p>The saddles stand for ${long(task.action, units)} over the 12th fret.</p>`;
 }
 
 function screwsTable(task: PreviewTask): Markup {

@@ -67,7 +67,7 @@ button:hover { background: var(--wash); }
 .draw .mark { stroke: var(--mark); fill: none; }
 .draw .mark-fill { fill: var(--mark); }
 .draw [data-fret] { cursor: pointer; }
-canvas { display: block; width: 100%; background: var(--paper); }
+canvas { display: block; width: 100%; height: auto; background: var(--paper); }
 .key { display: flex; flex-wrap: wrap; gap: 0.2rem 1.2rem; list-style: none; padding: 0; margin: 0.4rem 0; font-size: 0.9rem; }
 .key li { display: flex; align-items: center; gap: 0.4rem; }
 .key svg { flex: none; }
@@ -102,14 +102,15 @@ canvas { display: block; width: 100%; background: var(--paper); }
   table { font-size: 0.9rem; }
 }
 @media print {
-  :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 10.5pt; color-scheme: light; }
+  :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 9.5pt; color-scheme: light; }
   @page { margin: 10mm; }
   body { padding: 0; }
-  nav, .controls, .faults button { display: none; }
+  nav, .controls, .faults button, .views .readout, .lines, #lines-title { display: none; }
   .sheet { break-after: page; border-width: 1px; margin: 0; }
   .sheet:last-child { break-after: auto; }
   .draw, canvas, table, .cautions, h2, h3 { break-inside: avoid; }
   h2, h3 { break-after: avoid; }
-  .draw, canvas { max-height: 200mm; }
+  .columns { columns: 2; }
+  .views { display: block; }
 }
 `;

@@ -15,6 +15,9 @@ export function readScene(): Scene {
   return JSON.parse(byId('scene', HTMLScriptElement).textContent ?? '') as Scene;
 }
 
+/** CSS pixels across a sheet of A4 or Letter paper within its frame: what is drawn this wide prints with lettering of about 3 mm. */
+export const PAPER_WIDTH = 660;
+
 type Attributes = Readonly<Record<string, string | number>>;
 
 /** Adds an SVG element; numbers are written to a hundredth of a pixel. */

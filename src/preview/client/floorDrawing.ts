@@ -4,7 +4,7 @@ import type { Point2 } from '../../kernel/vector.ts';
 import { bandPolygon, bandsOf, chord, depthsOver } from '../bands.ts';
 import { bare, long, place } from '../figures.ts';
 import type { Scene } from '../scene.ts';
-import { add, byId, keyItem, onWidth, path, sheetOf } from './dom.ts';
+import { add, byId, keyItem, onWidth, PAPER_WIDTH, path, sheetOf } from './dom.ts';
 import { css, paletteNow, shade } from './palette.ts';
 
 /** px an mm at most: larger would be no clearer. */
@@ -12,7 +12,7 @@ const LARGEST_SCALE = 11;
 /** mm. What a chord may stand off an arc: no screen shows it. */
 const CHORD_MM = 0.02;
 /** px that a station's figure takes. */
-const FIGURE = { width: 40, height: 16 };
+const FIGURE = { mm: 38, in: 46, height: 16 };
 /** px beside the plan. */
 const EDGE = { left: 46, top: 36, gap: 26 };
 
@@ -34,12 +34,20 @@ export function floorDrawing(scene: Scene): FloorDrawing {
   const { least, deepest } = depthsOver(polygon, plane);
   const bands = bandsOf(least, deepest, units);
   let left: Parameters<FloorDrawing['setLeft']>[0] = [];
-  let width = 0;
+  let screenWidth = 0;
   let toBody: (x: number, y: number) => Point2 = () => ({ x: 0, y: 0 });
 
   const drawPlan = (k: number, X: (x: number) => number, Y: (y: number) => number, printing: boolean): void => {
     const page = (points: readonly Point2[]): Point2[] => points.map((p) => ({ x: X(p.x), y: Y(p.y) }));
     const palette = paletteNow(printing);
+    const taken: Point2[] = [];
+    const hasRoom = (text: Point2): boolean => {
+      const free = taken.every(
+        (other) => Math.abs(other.x - text.x) >= FIGURE[units] || Math.abs(other.y - text.y) >= FIGURE.height,
+      );
+      if (free) taken.push(text);
+      return free;
+    };
     bands.forEach((band, i) => {
       const part = bandPolygon(polygon, plane, band);
       const fill = css(shade(palette, (i + 0.5) / bands.length));
@@ -73,16 +81,8 @@ export function floorDrawing(scene: Scene): FloorDrawing {
           : [b, a];
       const size = Math.hypot(near.x - far.x, near.y - far.y) || 1;
       const steep = Math.abs(near.y - far.y) > Math.abs(near.x - far.x);
-      add(
-        svg,
-        'text',
-        {
-          x: near.x + ((near.x - far.x) / size) * 8,
-          y: near.y + ((near.y - far.y) / size) * 8 + (steep ? 0 : 4),
-          'text-anchor': steep ? 'middle' : 'end',
-        },
-        bare(to, units),
-      );
+      const text = { x: near.x + ((near.x - far.x) / size) * 8, y: near.y + ((near.y - far.y) / size) * 8 + (steep ? 0 : 4) };
+      if (hasRoom(text)) add(svg, 'text', { ...text, 'text-anchor': steep ? 'middle' : 'end' }, bare(to, units));
     }
     const walls = page([...polygon]);
     add(svg, 'path', { d: path(walls, false), class: 'ink', 'stroke-width': 2.5, id: 'floor-outline' });
@@ -98,20 +98,17 @@ export function floorDrawing(scene: Scene): FloorDrawing {
         'stroke-width': 0.9,
       });
     }
-    const taken: { readonly x: number; readonly y: number }[] = [];
     for (const { x, y, depth } of scene.stations) {
       add(svg, 'circle', { cx: X(x), cy: Y(y), r: 3, fill: palette.ink, stroke: palette.paper, 'stroke-width': 1 });
       const text = { x: X(x), y: Y(y) + (y > 0 ? 18 : -8) };
       // On a small screen not every figure finds room: the dot stays, and A and B tell its depth.
-      if (taken.some((other) => Math.abs(other.x - text.x) < FIGURE.width && Math.abs(other.y - text.y) < FIGURE.height))
-        continue;
-      taken.push(text);
-      add(svg, 'text', { ...text, 'text-anchor': 'middle' }, bare(depth, units));
+      if (hasRoom(text)) add(svg, 'text', { ...text, 'text-anchor': 'middle' }, bare(depth, units));
     }
   };
 
   const draw = (printing: boolean): void => {
-    if (width === 0) return;
+    if (screenWidth === 0) return;
+    const width = printing ? PAPER_WIDTH : screenWidth;
     const beside =
       width < 560 ? 62 : Math.max(170, Math.min(240, width - EDGE.left - EDGE.gap - 20 - LARGEST_SCALE * outline.length));
     const k = Math.min(LARGEST_SCALE, (width - EDGE.left - beside - EDGE.gap - 14) / outline.length);
@@ -212,7 +209,7 @@ export function floorDrawing(scene: Scene): FloorDrawing {
     if (event.buttons === 1) follow(event);
   });
   onWidth(svg, (now) => {
-    width = now;
+    screenWidth = now;
     draw(false);
   });
   keyNow(false);

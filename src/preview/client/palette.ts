@@ -15,11 +15,23 @@ export interface Palette {
 const LIGHT: Pick<Palette, 'shallow' | 'deep'> = { shallow: [243, 246, 247], deep: [98, 118, 131] };
 const DARK: Pick<Palette, 'shallow' | 'deep'> = { shallow: [86, 108, 123], deep: [20, 33, 43] };
 
-/** The colours in force: the style's own, so that theme and print need not be known here, and the shades of depth. */
+/** Black on white: what is printed need not be what is on the screen, and the style for paper holds only once printing has begun. */
+const ON_PAPER: Palette = {
+  ink: '#000000',
+  soft: '#333333',
+  rule: '#777777',
+  paper: '#ffffff',
+  wash: '#eeeeee',
+  mark: '#000000',
+  fault: '#000000',
+  ...LIGHT,
+};
+
+/** The colours in force: on a screen the style's own, so that the theme need not be known here, and the shades of depth. */
 export function paletteNow(printing: boolean): Palette {
+  if (printing) return ON_PAPER;
   const style = getComputedStyle(document.documentElement);
   const of = (name: string): string => style.getPropertyValue(name).trim();
-  const dark = !printing && matchMedia('(prefers-color-scheme: dark)').matches;
   return {
     ink: of('--ink'),
     soft: of('--soft'),
@@ -28,7 +40,7 @@ export function paletteNow(printing: boolean): Palette {
     wash: of('--wash'),
     mark: of('--mark'),
     fault: of('--fault'),
-    ...(dark ? DARK : LIGHT),
+    ...(matchMedia('(prefers-color-scheme: dark)').matches ? DARK : LIGHT),
   };
 }
 

@@ -3,7 +3,7 @@ import { clock } from '../figures.ts';
 import type { Scene } from '../scene.ts';
 import { levelAt, levelsOf, type Moment, momentAtLine, momentAtTime, placeAt, secondsAt, timelineOf } from '../timeline.ts';
 import { latticeOf, woodOf } from '../wood.ts';
-import { byId, make, onWidth } from './dom.ts';
+import { byId, make, onWidth, PAPER_WIDTH } from './dom.ts';
 import { extentOf, type Frame, frameAbove, frameSide, type SideFrame } from './frames.ts';
 import { type LineLayer, lineLayer } from './lineLayer.ts';
 import { listing } from './listing.ts';
@@ -17,6 +17,8 @@ const STEPS_A_FRAME = 12_000;
 const POINTS_A_FRAME = 300_000;
 /** mm of the body's top shown around the pocket. */
 const AROUND_MM = 5;
+/** Dots a CSS pixel on paper, about 300 an inch. */
+const PAPER_RATIO = 3;
 /** Steps up to which paper gets the whole way however long that takes. */
 const ON_PAPER = 30_000;
 
@@ -70,6 +72,8 @@ export function routeSheet(scene: Scene): RouteSheet {
   let views: Views | undefined;
   let woodShown = '';
 
+  const widthNow = (): number => (state.printing ? PAPER_WIDTH : state.width);
+  const ratioNow = (): number => (state.printing ? PAPER_RATIO : Math.min(2, devicePixelRatio || 1));
   const rangeNow = (): Views['range'] => {
     const choice = fields.level.value;
     if (choice === 'all' || levels.length === 0) return { first: 0, after: timeline.count };
@@ -83,13 +87,13 @@ export function routeSheet(scene: Scene): RouteSheet {
       views !== undefined &&
       views.range.first === range.first &&
       views.range.after === range.after &&
-      views.above.width === state.width
+      views.above.width === widthNow()
     )
       return views;
-    const above = frameAbove(extent, state.width);
+    const above = frameAbove(extent, widthNow());
     const side = frameSide(extent, above, scene.deepest);
     const palette = paletteNow(state.printing);
-    const ratio = Math.min(2, devicePixelRatio || 1);
+    const ratio = ratioNow();
     const layer = (frame: Frame, color: string, width: number): LineLayer =>
       lineLayer(timeline, range.first, frame.projection, { ...frame, ratio }, { color, width, airFrom });
     views = {
@@ -101,7 +105,8 @@ export function routeSheet(scene: Scene): RouteSheet {
       done: [layer(above, palette.ink, 1.4), layer(side, palette.ink, 1.2)],
     };
     canvases.forEach((canvas, i) => {
-      canvas.style.height = `${(i === 0 ? above : side).height}px`;
+      const frame = i === 0 ? above : side;
+      canvas.style.aspectRatio = `${frame.width} / ${frame.height}`;
     });
     Object.assign(canvases[0].dataset, {
       k: String(above.k),
@@ -140,7 +145,7 @@ export function routeSheet(scene: Scene): RouteSheet {
       if (key !== woodShown) picture.draw(heights, shown.palette);
       woodShown = key;
     }
-    const ratio = Math.min(2, devicePixelRatio || 1);
+    const ratio = ratioNow();
     const both = { palette: shown.palette, from, at, faulty };
     const layersOf = (i: 0 | 1): HTMLCanvasElement[] => [shown.toCome[i].canvas, shown.done[i].canvas];
     const above = cleanSheet(canvases[0], shown.above, ratio, shown.palette);

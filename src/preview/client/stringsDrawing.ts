@@ -2,7 +2,7 @@ import { fromMm, toMm } from '../../kernel/units.ts';
 import { long, niceAbove } from '../figures.ts';
 import type { Scene, StringScene } from '../scene.ts';
 import { STATES, type State } from '../states.ts';
-import { add, byId, keyItem, make, onWidth, path, sheetOf } from './dom.ts';
+import { add, byId, keyItem, make, onWidth, PAPER_WIDTH, path, sheetOf } from './dom.ts';
 
 const WORDS: Readonly<Record<State, string>> = {
   nowLowest: 'now, lowest',
@@ -18,7 +18,7 @@ const DASHES: Readonly<Record<State, string>> = {
 };
 /** Frets that carry a number; the last one always does. */
 const NUMBERED = new Set([1, 3, 5, 7, 9, 12, 15, 17, 19, 21, 24]);
-const LABELLED_FROM = 700;
+const LABELLED_FROM = 660;
 const LINE = 16;
 
 /** Texts down the right edge, each as near its own line as the others let it be. */
@@ -32,7 +32,7 @@ function spread(wanted: readonly number[]): number[] {
   return wanted.map((_, i) => order.find((item) => item.i === i)?.y ?? 0);
 }
 
-export function stringsDrawing(scene: Scene): () => void {
+export function stringsDrawing(scene: Scene): (printing: boolean) => void {
   const svg = byId('strings-drawing', SVGSVGElement);
   const choice = byId('string', HTMLSelectElement);
   const tall = byId('tall', HTMLInputElement);
@@ -40,7 +40,7 @@ export function stringsDrawing(scene: Scene): () => void {
   const states = scene.deepest > 0 ? STATES : (['nowLowest', 'nowHighest'] as const);
   const { units } = scene;
   let fretAt: readonly number[] = [];
-  let width = 0;
+  let screenWidth = 0;
 
   const chosen = (): StringScene => scene.strings[Number(choice.value)] as StringScene;
   const frets = chosen().crowns.length;
@@ -60,8 +60,9 @@ export function stringsDrawing(scene: Scene): () => void {
     byId('fret-gaps', HTMLDivElement).replaceChildren(table);
   };
 
-  const draw = (): void => {
-    if (width === 0) return;
+  const draw = (printing: boolean): void => {
+    if (screenWidth === 0) return;
+    const width = printing ? PAPER_WIDTH : screenWidth;
     const string = chosen();
     const times = Number(tall.value);
     const labelled = width >= LABELLED_FROM;
@@ -174,7 +175,7 @@ export function stringsDrawing(scene: Scene): () => void {
       add(sample, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': stroke, 'stroke-dasharray': DASHES[state] });
     });
   const all = (): void => {
-    draw();
+    draw(false);
     sayGaps();
   };
   for (const field of [choice, tall, fretField]) field.addEventListener('input', all);
@@ -187,8 +188,8 @@ export function stringsDrawing(scene: Scene): () => void {
     all();
   });
   onWidth(svg, (now) => {
-    width = now;
-    draw();
+    screenWidth = now;
+    draw(false);
   });
   sayGaps();
   return draw;
