@@ -1,10 +1,9 @@
-import { readStrictly } from '../../proof/strictReader.ts';
 import type { Scene } from '../scene.ts';
-import { timelineOf } from '../timeline.ts';
 import { latticeOf, woodOf } from '../wood.ts';
 import { byId, has, readScene } from './dom.ts';
 import { type FloorDrawing, floorDrawing } from './floorDrawing.ts';
 import { routeSheet } from './routeSheet.ts';
+import { type Run, runOf } from './run.ts';
 import { stringsDrawing } from './stringsDrawing.ts';
 import { leftOver } from './woodPicture.ts';
 
@@ -12,10 +11,8 @@ import { leftOver } from './woodPicture.ts';
 const POINTS_A_TURN = 400_000;
 
 /** Runs the whole program once, a little at a time, and hatches on the floor's drawing what it leaves. */
-function hatchLeftOver(scene: Scene, floor: FloorDrawing): void {
-  const { program } = scene;
-  if (program === null || program.radius === null) return;
-  const timeline = timelineOf(readStrictly(program.text), program.cutFeed);
+function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }: Run): void {
+  if (program.radius === null) return;
   const lattice = latticeOf(scene.outline, scene.pocketDepth, 0);
   const wood = woodOf(lattice, timeline, program.radius, scene.pocketDepth);
   const goOn = (): void => {
@@ -36,13 +33,14 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing): void {
 }
 
 const scene = readScene();
+const run = runOf(scene);
 const drawings: ((printing: boolean) => void)[] = [stringsDrawing(scene)];
 if (has('floor-drawing')) {
   const floor = floorDrawing(scene);
   drawings.push(floor.draw);
-  hatchLeftOver(scene, floor);
+  if (run !== undefined) hatchLeftOver(scene, floor, run);
 }
-if (has('above')) drawings.push(routeSheet(scene).draw);
+if (run !== undefined) drawings.push(routeSheet(scene, run).draw);
 const draw = (printing: boolean): void => {
   for (const each of drawings) each(printing);
 };

@@ -1,7 +1,6 @@
-import { readStrictly } from '../../proof/strictReader.ts';
 import { clock } from '../figures.ts';
 import type { Scene } from '../scene.ts';
-import { levelAt, levelsOf, type Moment, momentAtLine, momentAtTime, placeAt, secondsAt, timelineOf } from '../timeline.ts';
+import { levelAt, levelsOf, type Moment, momentAtLine, momentAtTime, placeAt, secondsAt } from '../timeline.ts';
 import { latticeOf, woodOf } from '../wood.ts';
 import { byId, make, onWidth, PAPER_WIDTH } from './dom.ts';
 import { extentOf, type Frame, frameAbove, frameSide, type SideFrame } from './frames.ts';
@@ -10,6 +9,7 @@ import { listing } from './listing.ts';
 import { type Palette, paletteNow } from './palette.ts';
 import { readout, routeKey, saySideScale } from './routeTexts.ts';
 import { cleanSheet, drawAbove, drawSide } from './routeViews.ts';
+import type { Run } from './run.ts';
 import { woodPicture } from './woodPicture.ts';
 
 /** Steps drawn, and points of wood looked at, in one frame: a few milliseconds on a slow machine. */
@@ -35,11 +35,7 @@ export interface RouteSheet {
   readonly draw: (printing: boolean) => void;
 }
 
-export function routeSheet(scene: Scene): RouteSheet {
-  const program = scene.program;
-  if (program === null) throw new Error('there is no program to draw');
-  const read = readStrictly(program.text);
-  const timeline = timelineOf(read, program.cutFeed);
+export function routeSheet(scene: Scene, { program, read, timeline }: Run): RouteSheet {
   const levels = levelsOf(timeline, scene.plane, scene.pocketDepth);
   const extent = extentOf(scene, timeline);
   // Above the floor as found nothing is cut; a program that never goes below it is drawn whole.
