@@ -1,6 +1,7 @@
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { builtCommand, type Command, type Desk, desk, INSIDES, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { builtCommand, type Command, type Desk, desk, INSIDES, ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
 let command: Command;
 let room: Desk;
@@ -20,6 +21,7 @@ const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'preview.html', 'report.json', '
 const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[] = [
   ['start', 'job.yaml', (file) => ['start', 'left-handed', file]],
   ['guide', 'guide.svg', (file) => ['guide', SAMPLE_JOB, '--out', file]],
+  ['preview', 'preview.html', (file) => ['preview', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
   ['route', 'floor.nc', (file) => ['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
 ];
 const makeInto = (folder: string): string[] => ['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', folder];
@@ -74,6 +76,27 @@ describe.each(WRITERS)('%s', (name, file, argsFor) => {
     expect(command.run(argsFor(room.path(file))).code).toBe(name === 'start' ? 2 : 0);
     expect(room.text(file)).toBe(first);
     expect(room.files()).toEqual([file]);
+  });
+});
+
+describe("preview of another's program", () => {
+  const program = join(ROOT, 'tests/programs-refused/arc.nc');
+  it('writes the page whether or not the program is proved, says which, and is exit 0', () => {
+    const out = room.path('theirs.html');
+    const { code, err } = command.run(['preview', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--program', program, '--out', out]);
+    expect(code, err).toBe(0);
+    expect(err).toContain('not proved');
+    expect(room.text('theirs.html')).toContain('NOT PROVED');
+    expect(room.text('theirs.html')).toContain('arc.nc');
+  });
+  it('needs a floor to be judged against', () => {
+    const job = room.path('low.yaml');
+    writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
+    const args = ['preview', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.html')];
+    expect(command.run(args).code).toBe(0);
+    const { code, err } = command.run([...args, '--program', program, '--replace']);
+    expect(code).toBe(3);
+    expect(err).toContain('no cut is needed');
   });
 });
 

@@ -74,13 +74,11 @@ export function floorDrawing(scene: Scene): FloorDrawing {
       const [a, b] = page(ends);
       if (a === undefined || b === undefined) continue;
       add(svg, 'path', { d: path([a, b], false), class: 'ink', 'stroke-width': 1 });
-      // Its depth stands at the end that is higher up, or at the mouth where the line runs along the pocket.
-      const [near, far] =
-        Math.abs(a.y - b.y) > Math.abs(a.x - b.x) === a.y < b.y || (Math.abs(a.y - b.y) <= Math.abs(a.x - b.x) && a.x < b.x)
-          ? [a, b]
-          : [b, a];
+      // Its depth stands at the upper end, or at the end nearer the mouth where the line runs along the pocket.
+      const steep = Math.abs(a.y - b.y) > Math.abs(a.x - b.x);
+      const aIsNear = steep ? a.y < b.y : a.x < b.x;
+      const [near, far] = aIsNear ? [a, b] : [b, a];
       const size = Math.hypot(near.x - far.x, near.y - far.y) || 1;
-      const steep = Math.abs(near.y - far.y) > Math.abs(near.x - far.x);
       const text = { x: near.x + ((near.x - far.x) / size) * 8, y: near.y + ((near.y - far.y) / size) * 8 + (steep ? 0 : 4) };
       if (hasRoom(text)) add(svg, 'text', { ...text, 'text-anchor': steep ? 'middle' : 'end' }, bare(to, units));
     }
