@@ -77,10 +77,10 @@ export function floorDrawing(scene: Scene): FloorDrawing {
       // Its depth stands at the upper end, or at the end nearer the mouth where the line runs along the pocket.
       const steep = Math.abs(a.y - b.y) > Math.abs(a.x - b.x);
       const aIsNear = steep ? a.y < b.y : a.x < b.x;
-      const [near, far] = aIsNear ? [a, b] : [b, a];
-      const size = Math.hypot(near.x - far.x, near.y - far.y) || 1;
-      const text = { x: near.x + ((near.x - far.x) / size) * 8, y: near.y + ((near.y - far.y) / size) * 8 + (steep ? 0 : 4) };
-      if (hasRoom(text)) add(svg, 'text', { ...text, 'text-anchor': steep ? 'middle' : 'end' }, bare(to, units));
+      const near = aIsNear ? a : b;
+      const atMouth = near.x < EDGE.left + 1;
+      const text = atMouth ? { x: near.x - 8, y: near.y + 4 } : { x: near.x, y: near.y - 8 };
+      if (hasRoom(text)) add(svg, 'text', { ...text, 'text-anchor': atMouth ? 'end' : 'middle' }, bare(to, units));
     }
     const walls = page([...polygon]);
     add(svg, 'path', { d: path(walls, false), class: 'ink', 'stroke-width': 2.5, id: 'floor-outline' });
