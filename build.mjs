@@ -1,6 +1,7 @@
 import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
+import { previewClientForEsbuild } from './previewClient.mjs';
 
 /**
  * Libraries that only combined readings need, and that cost every other run a tenth of a start: their code runs when it is first used,
@@ -50,7 +51,7 @@ const { metafile } = await build({
   minifyWhitespace: true,
   // Licences are gathered below, whole, in one file of their own.
   legalComments: 'none',
-  plugins: [late],
+  plugins: [late, previewClientForEsbuild()],
   // What the PDF library would load for fonts and line breaks: the guide brings its own letters and never asks for either, and the
   // two cost half of the time that a PDF takes.
   alias: { fontkit: './tools/notLoaded.cjs', linebreak: './tools/notLoaded.cjs' },

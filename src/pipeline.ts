@@ -6,14 +6,18 @@ import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { readShop } from './job/readShop.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { previewPage } from './preview/page.ts';
+import { stationsOf } from './preview/stations.ts';
+import type { PreviewProgram } from './preview/task.ts';
 import { isConvex } from './program/region.ts';
 import { staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
+import { FROM_DRAWING, fromDrawingAlone, leadSentence } from './report/head.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome, Stay } from './report/outcome.ts';
-import { outcomeText } from './report/words.ts';
+import { CAUTION, outcomeText } from './report/words.ts';
 import { type Named, solveText } from './solveJob.ts';
 
 function noCut(outcome: Outcome, what: string): Finding[] {
@@ -178,6 +182,108 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
   return good(made);
 }
 
+/** What the cutter leaves, and a warning where that is higher than the target forgives and would hold the heel up. */
+function withStays(outcome: Outcome, { stays }: Program): Outcome {
+  const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
+  return { ...outcome, stays, warnings: [...outcome.warnings, ...staysWarnings(stays, most)] };
+}
+
+/** The page draws the body frame alone: a program for a body that lies otherwise would be drawn beside its pocket. */
+function isDrawable({ job }: Outcome, shop: Shop): boolean {
+  return shop.program.turn === 0 && job.pocket.mounted === undefined;
+}
+
+function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outcome, shop: Shop): PreviewProgram | undefined {
+  if (!isDrawable(outcome, shop)) return undefined;
+  return { name: `The ${kind} program`, text: program.text, kind, verdict, shop };
+}
+
+/** The page to look at before cutting; `guide` is the printed guide's first page, if there is one. */
+function pageOf(outcome: Outcome, guide: string | undefined, program: PreviewProgram | undefined): string {
+  const { job, warnings } = outcome;
+  return previewPage({
+    title: job.title,
+    fingerprint: outcome.fingerprint,
+    units: job.units,
+    hand: job.hand,
+    lead: leadSentence(outcome),
+    cautions: [
+      ...warnings.filter(({ code }) => code === 'evidence-contradicts').map(({ message }) => message),
+      ...(fromDrawingAlone(outcome) ? [FROM_DRAWING] : []),
+      ...warnings.filter(({ code }) => code !== 'evidence-contradicts').map(({ message }) => message),
+      CAUTION,
+    ],
+    fitNotes: job.fits.flatMap(({ note }) => (note === undefined ? [] : [note])),
+    solution: outcome.solution,
+    floor: outcome.floor,
+    setting: outcome.setting,
+    action: outcome.action,
+    deepestUncertainty: outcome.uncertainty.deepest,
+    stops: outcome.stops,
+    stations: guide === undefined ? [] : stationsOf(guide),
+    stays: outcome.stays,
+    program,
+  });
+}
+
+/** The map's own text, from which the page takes its stations. */
+function firstPage(guide: Result<readonly Drawing[]>): string | undefined {
+  return guide.ok ? svgTexts(guide.value.slice(0, 1))[0] : undefined;
+}
+
+/** A program of anyone's to look at against a job. */
+export interface Given {
+  readonly name: string;
+  readonly text: string;
+  readonly kind: ProofKind;
+}
+
+export interface Preview {
+  readonly page: string;
+  /** Of the program shown, if there is one. */
+  readonly verdict: Verdict | undefined;
+  readonly warnings: readonly Finding[];
+}
+
+/** The preview with a shop's own floor program, or with another's, proved or not; without a shop file, of the job alone. */
+export function previewOf(
+  outcome: Outcome,
+  shop: Shop | undefined,
+  given: Given | undefined,
+  warnings: readonly Finding[],
+): Result<Preview> {
+  if (given !== undefined && shop !== undefined) {
+    if (!isDrawable(outcome, shop))
+      return bad([
+        {
+          code: 'preview-turned',
+          severity: 'error',
+          exit: 3,
+          message: 'a program for a turned body, or one clamped out of level, is not drawn yet',
+          remedy: 'judge it with pocketpitch prove',
+        },
+      ]);
+    const work = proofWorkOf(outcome, shop);
+    if (!work.ok) return work;
+    const verdict = proveProgram(given.text, work.value, given.kind);
+    const guide = guideOf(outcome, shop);
+    const shown = { ...given, verdict, shop };
+    return good({ page: pageOf({ ...outcome, warnings }, firstPage(guide), shown), verdict, warnings });
+  }
+  if (outcome.floor.deepest === 0)
+    return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
+  // A pocket too large for the printer's paper can be looked at all the same.
+  const guide = guideOf(outcome, shop);
+  const page = firstPage(guide);
+  if (shop === undefined) return good({ page: pageOf({ ...outcome, warnings }, page, undefined), verdict: undefined, warnings });
+  const programs = programsOf(outcome, shop, ['floor']);
+  if (!programs.ok) return programs;
+  const [first] = programs.value;
+  if (first === undefined) throw new Error('no program came back');
+  const full = withStays({ ...outcome, warnings }, first.program);
+  return good({ page: pageOf(full, page, shownOf(first, outcome, shop)), verdict: first.verdict, warnings: full.warnings });
+}
+
 interface Artifact {
   readonly name: string;
   readonly text: string;
@@ -220,6 +326,7 @@ function guidePart(outcome: Outcome, shop: Shop | undefined): Result<GuidePart> 
 interface Cut {
   readonly sheets: readonly Drawing[];
   readonly artifacts: readonly Artifact[];
+  readonly shown: PreviewProgram | undefined;
   readonly stays: readonly Stay[];
   readonly assumed: readonly string[];
   readonly notes: readonly string[];
@@ -234,6 +341,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   if (shop === undefined)
     return good({
       ...guide.value,
+      shown: undefined,
       stays: [],
       assumed: USUAL_SHEET_SAID,
       notes: [...notes, 'no shop file was given, so no router program was made'],
@@ -241,7 +349,8 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     });
   const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
   if (!programs.ok) return programs;
-  const stays = programs.value[0]?.program.stays ?? [];
+  const [first] = programs.value;
+  const stays = first?.program.stays ?? [];
   // A rim or strip that is left higher than the target forgives would hold the heel up.
   const most = outcome.job.target.within / Math.abs(outcome.solution.gain);
   return good({
@@ -250,6 +359,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
       ...guide.value.artifacts,
       ...programs.value.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text })),
     ],
+    shown: first === undefined ? undefined : shownOf(first, outcome, shop),
     stays,
     assumed: shop.assumed,
     notes,
@@ -260,13 +370,14 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
 const NOTHING_CUT: Cut = {
   sheets: [],
   artifacts: [],
+  shown: undefined,
   stays: [],
   assumed: [],
   notes: ['no cut is needed, so there is no guide and no program'],
   warnings: [],
 };
 
-/** Everything a job gives: report, guide and, with a shop file, the proved programs. */
+/** Everything a job gives: report, guide, preview and, with a shop file, the proved programs. */
 export function makeAll(jobSource: Named, shopSource: Named | undefined): Result<Made> {
   const shopRead = shopSource === undefined ? undefined : readShop(shopSource.text, shopSource.file);
   const solved = solveText(jobSource);
@@ -274,7 +385,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
   const cut = solved.value.floor.deepest > 0 ? cutPart(solved.value, shopRead?.value) : good(NOTHING_CUT);
   if (!cut.ok) return cut;
-  const { artifacts, sheets, stays, assumed, notes } = cut.value;
+  const { artifacts, sheets, shown, stays, assumed, notes } = cut.value;
   const outcome: Outcome = {
     ...solved.value,
     stays,
@@ -286,5 +397,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
-  return good({ outcome, artifacts: [...report, ...artifacts], sheets, notes, warnings });
+  const map = artifacts.find(({ name }) => name === 'guide.svg')?.text;
+  const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, map, shown) };
+  return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings });
 }

@@ -11,8 +11,16 @@ const WHERE = {
   none: 'evenly over the whole floor',
 } as const;
 
+export const FROM_DRAWING =
+  'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.';
+
+/** Nothing but the drawing tells where the saddles stand. */
+export function fromDrawingAlone({ solution, job }: Outcome): boolean {
+  return solution.instrument.kind === 'drawing' && job.fits.length === 0;
+}
+
 /** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
-function leadSentence(outcome: Outcome): string {
+export function leadSentence(outcome: Outcome): string {
   const { solution, uncertainty, floor } = outcome;
   const { afterCut } = solution;
   const say = lengthsIn(outcome.job.units);
@@ -33,17 +41,12 @@ function leadSentence(outcome: Outcome): string {
 
 /** Title, contradictions before the answer made from them, the answer, and the other warnings. */
 export function headPart(outcome: Outcome): string[] {
-  const { job, solution, warnings } = outcome;
+  const { job, warnings } = outcome;
   const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
   const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
   for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
-  if (solution.instrument.kind === 'drawing' && job.fits.length === 0) {
-    out.push(
-      ...wrap(
-        'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.',
-      ),
-      '',
-    );
+  if (fromDrawingAlone(outcome)) {
+    out.push(...wrap(FROM_DRAWING), '');
   }
   out.push(...wrap(leadSentence(outcome)), '');
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');

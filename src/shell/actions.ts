@@ -1,9 +1,9 @@
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import type { Drawing } from '../guide/drawing.ts';
 import { PARTS, svgTexts } from '../guide/guide.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
-import { guideOf, guidePageName, makeAll, programsOf, proofWorkOf } from '../pipeline.ts';
+import { guideOf, guidePageName, makeAll, previewOf, programsOf, proofWorkOf } from '../pipeline.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
@@ -18,6 +18,7 @@ const MARKS = {
   nc: /^\(pocketpitch: /,
   txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
   stl: /^solid pocketpitch rail /,
+  html: /^<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>pocketpitch preview: /,
   json: /^\{\s*"format": 1,\s*"pitch": \{/,
 } as const;
 
@@ -91,9 +92,14 @@ export interface ProveOptions {
 
 const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 
+function kindOf(said: string): ProofKind {
+  const kind = KINDS.find((each) => each === said);
+  if (kind === undefined) throw usage(`a program cannot be proved as '${said}'`, `--as takes ${KINDS.join(', ')}`);
+  return kind;
+}
+
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
-  const kind = KINDS.find((each) => each === options.as);
-  if (kind === undefined) throw usage(`a program cannot be proved as '${options.as}'`, `--as takes ${KINDS.join(', ')}`);
+  const kind = kindOf(options.as);
   if (options.json === true && options.report === true)
     throw usage('a verdict is written either as JSON or as the rule table', 'give --json or --report');
   const { attempt, throwAll } = collecting();
@@ -118,6 +124,34 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   };
   // The table holds the warnings about the cut itself.
   return { out: ruleTable(verdict, record), notes: warnings.map(findingText), proved: verdict.proved };
+}
+
+export interface PreviewOptions extends OutOptions {
+  readonly program?: string;
+  readonly as: string;
+}
+
+export function previewAction(job: string, options: PreviewOptions): Said {
+  if (!options.out.endsWith('.html'))
+    throw usage(`a preview is written as .html, not '${options.out}'`, 'name it like preview.html');
+  const kind = kindOf(options.as);
+  const { program } = options;
+  if (program !== undefined && options.shop === undefined)
+    throw usage("another's program needs a shop file to be judged by", 'give --shop <file>');
+  if ([job, options.shop, program].filter((path) => path === '-').length > 1)
+    throw usage('only one file can come from standard input', 'give the others by their names');
+  const { attempt, throwAll } = collecting();
+  const text = program === undefined ? undefined : attempt(() => readText(program, 'replaced'));
+  const solved = attempt(() => solvedWithShop(job, options.shop));
+  throwAll();
+  if (solved === undefined) throw new Error('a job came back neither solved nor refused');
+  const name = program === '-' ? 'The program from standard input' : basename(program ?? '');
+  const given = text === undefined ? undefined : { name, text, kind };
+  const { page, verdict, warnings } = unwrap(previewOf(solved.outcome, solved.shop, given, solved.warnings));
+  writeWhole([{ path: options.out, bytes: page, mark: MARKS.html }], options.replace === true);
+  const count = verdict?.faults.length ?? 0;
+  const notes = count === 0 ? [] : [`not proved: ${count} fault${count === 1 ? '' : 's'}, marked on the drawing; do not run it`];
+  return { out: `Wrote ${options.out}\n`, notes: [...notes, ...warnings.map(findingText)] };
 }
 
 export interface MakeOptions {
@@ -153,6 +187,7 @@ export async function makeAction(job: string, options: MakeOptions): Promise<Sai
   writeWhole(outputs, options.replace === true);
   const left = leftOver(options.into, new Set(outputs.map(({ path }) => path)));
   const list = outputs.map(({ path }) => `  ${path}`).join('\n');
-  const open = `Open ${join(options.into, 'report.txt')} first${artifacts.some(({ name }) => name === 'guide.svg') ? `, then ${join(options.into, 'guide.svg')}` : ''}.`;
+  const then = ['preview.html', 'guide.svg'].filter((name) => artifacts.some((artifact) => artifact.name === name));
+  const open = `Open ${[`${join(options.into, 'report.txt')} first`, ...then.map((name) => join(options.into, name))].join(', then ')}.`;
   return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...left, ...warnings.map(findingText)] };
 }

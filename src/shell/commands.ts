@@ -1,6 +1,6 @@
 import { Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
-import type { GuideOptions, MakeOptions, OutOptions, ProveOptions } from './actions.ts';
+import type { GuideOptions, MakeOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
@@ -138,8 +138,22 @@ function commands(streams: Streams): Command {
       if (!said.proved) throw new NotProved();
     });
   program
+    .command('preview')
+    .description('write one offline page to look at before cutting')
+    .argument('<job>', 'job file, or - for standard input')
+    .requiredOption('--out <file>', 'the page to write, .html')
+    .option('--shop <file>', 'shop file: shows the router program as well')
+    .option('--program <file>', 'shows this program instead, proved or not, its faults marked; needs --shop')
+    .option('--as <kind>', 'what that program is: floor, air or trace', 'floor')
+    .option('--replace', 'replace a file that is not a preview')
+    .addHelpText('after', '\nExample: pocketpitch preview my-job.yaml --shop my-shop.yaml --out preview.html')
+    .action(async (job: string, options: PreviewOptions) => {
+      const { previewAction } = await import('./actions.ts');
+      say(previewAction(job, options));
+    });
+  program
     .command('make')
-    .description('write everything into a folder: report, guide and, with a shop file, the proved programs')
+    .description('write everything into a folder: report, guide, preview and, with a shop file, the proved programs')
     .argument('<job>', 'job file, or - for standard input')
     .requiredOption('--into <folder>', 'folder for the results')
     .option('--shop <file>', 'shop file: machine and printer')

@@ -12,7 +12,7 @@ export function unwrap<T>(result: Result<T>): T {
   return result.value;
 }
 
-export function namedText(path: string): Named {
+function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
 }
 
@@ -24,7 +24,7 @@ export function drawingOf(jobPath: string, text: string): Named | undefined {
 }
 
 /** A job's text with that of its drawing. */
-function namedJob(path: string): Named {
+export function namedJob(path: string): Named {
   const job = namedText(path);
   return { ...job, drawing: drawingOf(path, job.text) };
 }

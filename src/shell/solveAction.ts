@@ -4,7 +4,7 @@ import { sampledJson, sampledText, sampledWarnings } from '../report/sampled.ts'
 import { outcomeText } from '../report/words.ts';
 import { type Sampled, sampling } from '../solve/sampled.ts';
 import { solveText } from '../solveJob.ts';
-import { namedText, unwrap, usage } from './jobs.ts';
+import { namedJob, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 import type { Progress } from './terminal.ts';
 
@@ -30,7 +30,7 @@ function drawsOf(text: string): number {
 
 export function solveAction(job: string, options: SolveOptions, progress: Progress): Said {
   const count = options.sampled === undefined ? undefined : drawsOf(options.sampled);
-  const outcome = unwrap(solveText(namedText(job), options.action));
+  const outcome = unwrap(solveText(namedJob(job), options.action));
   let sampled: Sampled | undefined;
   if (count !== undefined) {
     const run = sampling(outcome.job, count, SEED);

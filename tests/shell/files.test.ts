@@ -1,6 +1,17 @@
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { builtCommand, type Command, type Desk, desk, INSIDES, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import {
+  builtCommand,
+  type Command,
+  type Desk,
+  desk,
+  INSIDES,
+  inProcess,
+  ROOT,
+  SAMPLE_JOB,
+  SAMPLE_SHOP,
+} from '../support/command.ts';
 
 let command: Command;
 let room: Desk;
@@ -14,13 +25,14 @@ beforeEach(() => {
 afterEach(() => room.remove());
 
 const FOREIGN = 'a file of the maker\njob of last week\n"format": 1\npocketpitch and pocketpitch guide are named in it\n';
-const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'report.json', 'report.txt', 'trace.nc'];
+const ALL = ['air.nc', 'floor.nc', 'guide.svg', 'preview.html', 'report.json', 'report.txt', 'trace.nc'];
 
 /** Every command that writes a file, and the way its argument names it. */
 const WRITERS: readonly (readonly [string, string, (file: string) => string[]])[] = [
   ['start', 'job.yaml', (file) => ['start', 'left-handed', file]],
   ['guide', 'guide.svg', (file) => ['guide', SAMPLE_JOB, '--only', 'map', '--out', file]],
   ['guide as PDF', 'guide.pdf', (file) => ['guide', SAMPLE_JOB, '--out', file]],
+  ['preview', 'preview.html', (file) => ['preview', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
   ['route', 'floor.nc', (file) => ['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', file]],
 ];
 const makeInto = (folder: string): string[] => ['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', folder];
@@ -75,6 +87,27 @@ describe.each(WRITERS)('%s', (name, file, argsFor) => {
     expect((await inProcess(argsFor(room.path(file)))).code).toBe(name === 'start' ? 2 : 0);
     expect(room.text(file)).toBe(first);
     expect(room.files()).toEqual([file]);
+  });
+});
+
+describe("preview of another's program", () => {
+  const program = join(ROOT, 'tests/programs-refused/arc.nc');
+  it('writes the page whether or not the program is proved, says which, and is exit 0', () => {
+    const out = room.path('theirs.html');
+    const { code, err } = command.run(['preview', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--program', program, '--out', out]);
+    expect(code, err).toBe(0);
+    expect(err).toContain('not proved');
+    expect(room.text('theirs.html')).toContain('NOT PROVED');
+    expect(room.text('theirs.html')).toContain('arc.nc');
+  });
+  it('needs a floor to be judged against', () => {
+    const job = room.path('low.yaml');
+    writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
+    const args = ['preview', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.html')];
+    expect(command.run(args).code).toBe(0);
+    const { code, err } = command.run([...args, '--program', program, '--replace']);
+    expect(code).toBe(3);
+    expect(err).toContain('no cut is needed');
   });
 });
 
@@ -134,13 +167,13 @@ describe('make', () => {
     expect(err).toContain('earlier run');
   });
 
-  it('for a job that needs no cut writes the report alone; there is nothing to draw, cut or prove', async () => {
+  it('for a job that needs no cut writes report and preview alone; there is nothing to lay out, cut or prove', async () => {
     const job = room.path('low.yaml');
     writeFileSync(job, readFileSync(SAMPLE_JOB, 'utf8').replace('target: {gap: 0', 'target: {gap: 1.5'));
     const { code, err } = await inProcess(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
     expect(code, err).toBe(0);
     expect(err).toContain('no cut is needed');
-    expect(room.files()).toEqual(['low.yaml', 'r/report.json', 'r/report.txt']);
+    expect(room.files()).toEqual(['low.yaml', 'r/preview.html', 'r/report.json', 'r/report.txt']);
     for (const args of [
       ['guide', job, '--out', room.path('x.svg')],
       ['route', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.nc')],

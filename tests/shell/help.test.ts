@@ -36,6 +36,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   guide: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   route: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
+  preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
 };
 const NAMES = Object.keys(COMMANDS);
@@ -130,6 +131,13 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
     ['an option without its value', ['guide', SAMPLE_JOB, '--out'], '--out'],
     ['an unknown kind of proof', ['prove', SAMPLE_JOB, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'water'], 'water'],
     ['a guide that is no .svg', ['guide', SAMPLE_JOB, '--out', 'guide.bmp'], '.svg'],
+    ['a preview that is no .html', ['preview', SAMPLE_JOB, '--out', room.path('page.pdf')], '.html'],
+    [
+      'a program to look at without a shop file',
+      ['preview', SAMPLE_JOB, '--out', room.path('x.html'), '--program', SAMPLE_JOB],
+      '--shop',
+    ],
+    ['a preview as an unknown kind', ['preview', SAMPLE_JOB, '--out', room.path('x.html'), '--as', 'water'], 'water'],
     ['route without a shop file', ['route', SAMPLE_JOB, '--out', room.path('x.nc')], '--shop'],
     ['a fit without a depth', ['fit', SAMPLE_JOB, '--gap', '0.5'], '--depth'],
     ['a fit with half a gap', ['fit', SAMPLE_JOB, '--depth', '0.5', '--gap-bass', '0.5'], '--gap-treble'],
@@ -143,6 +151,11 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
     [
       'job and shop of a program both from standard input',
       ['route', '-', '--shop', '-', '--out', room.path('x.nc')],
+      'standard input',
+    ],
+    [
+      'job and program of a preview both from standard input',
+      ['preview', '-', '--program', '-', '--shop', SAMPLE_SHOP, '--out', room.path('x.html')],
       'standard input',
     ],
     ['program and job both from standard input', ['prove', '-', '--job', '-', '--shop', SAMPLE_SHOP], 'standard input'],

@@ -16,6 +16,7 @@ const NAMES = [
   'floor.nc',
   'air.nc',
   'trace.nc',
+  'preview.html',
 ];
 const makeFrom = (job: string): string[] => ['make', job, '--shop', SAMPLE_SHOP, '--into', INTO];
 const texts = (): Map<string, string> => new Map(NAMES.map((name) => [name, room.text('results', name)]));

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { readShop } from '../../src/job/readShop.ts';
 import { guideOf, type Made, makeAll } from '../../src/pipeline.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
@@ -39,7 +40,16 @@ describe('a sheet that does not hold the guide', () => {
 
   it('costs make the guide alone, says so, and the guide command still refuses', () => {
     const all = made(job, shop);
-    expect(all.artifacts.map(({ name }) => name)).toEqual(['report.txt', 'report.json', 'floor.nc', 'air.nc', 'trace.nc']);
+    expect(all.artifacts.map(({ name }) => name)).toEqual([
+      'report.txt',
+      'report.json',
+      'rails-left.stl',
+      'rails-right.stl',
+      'floor.nc',
+      'air.nc',
+      'trace.nc',
+      'preview.html',
+    ]);
     expect(all.notes).toEqual(['no guide was made: the sheet is too small for it']);
     const warning = all.warnings.find(({ code }) => code === 'sheet-too-small');
     expect(warning).toMatchObject({ severity: 'warning', exit: null });
@@ -47,11 +57,14 @@ describe('a sheet that does not hold the guide', () => {
     expect(textOf(all, 'report.txt')).toContain('sheet-too-small');
     const outcome = solveText({ text: job, file: 'job' });
     if (!outcome.ok) throw new Error('the job must be sound');
-    const sheet = { paper: 'A4', measuredX: 80, measuredY: 80 } as const;
-    const alone = guideOf(outcome.value, { sheet } as Parameters<typeof guideOf>[1]);
+    const read = readShop(shop, 'shop');
+    if (!read.ok) throw new Error('the shop file must be sound');
+    const alone = guideOf(outcome.value, read.value);
     expect(alone).toMatchObject({ ok: false, findings: [{ code: 'sheet-too-small', severity: 'error', exit: 3 }] });
   });
 });
+
+const RAILS = ['rails.length 260 mm', 'rails.base 150 mm'];
 
 describe('what was not given', () => {
   it('is nothing where every key is given', () => {
@@ -77,14 +90,16 @@ describe('what was not given', () => {
     const all = made(job, shop);
     const ofJob = ['hand right', 'pocket.leastFloor 10 mm', 'screw.plate 0 mm', 'screw.leastHold 12 mm'];
     const said = [...ofJob, 'target.floor pitch', 'target.skim 0 mm', 'feed.plunge 300 mm/min', 'zeroing 0.05 mm'];
-    expect(assumedOf(all).filter((each) => each.includes(' '))).toEqual([...said, 'sheet.measuredY 100 mm']);
+    expect(assumedOf(all).filter((each) => each.includes(' '))).toEqual([...said, 'sheet.measuredY 100 mm', ...RAILS]);
     const text = words(textOf(all, 'report.txt'));
     expect(text).toContain(`Not in the job file, and taken as: ${said.slice(0, 6).join(', ')}.`);
-    expect(text).toContain(`Not in the shop file, and taken as: ${said.slice(6).join(', ')}, sheet.measuredY 100 mm.`);
+    expect(text).toContain(
+      `Not in the shop file, and taken as: ${said.slice(6).join(', ')}, sheet.measuredY 100 mm, ${RAILS.join(', ')}.`,
+    );
   });
 
   it('is said of the sheet where there is no shop file', () => {
     const said = assumedOf(made(JOB, undefined)).filter((each) => each.includes(' '));
-    expect(said).toEqual(['sheet.paper A4', 'sheet.measuredX 100 mm', 'sheet.measuredY 100 mm']);
+    expect(said).toEqual(['sheet.paper A4', 'sheet.measuredX 100 mm', 'sheet.measuredY 100 mm', ...RAILS]);
   });
 });

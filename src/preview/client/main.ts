@@ -1,0 +1,49 @@
+import type { Scene } from '../scene.ts';
+import { latticeOf, woodOf } from '../wood.ts';
+import { byId, has, readScene } from './dom.ts';
+import { type FloorDrawing, floorDrawing } from './floorDrawing.ts';
+import { routeSheet } from './routeSheet.ts';
+import { type Run, runOf } from './run.ts';
+import { stringsDrawing } from './stringsDrawing.ts';
+import { leftOver } from './woodPicture.ts';
+
+/** Points of wood looked at before the page gets its turn again. */
+const POINTS_A_TURN = 400_000;
+
+/** Runs the whole program once, a little at a time, and hatches on the floor's drawing what it leaves. */
+function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }: Run): void {
+  if (program.radius === null) return;
+  const lattice = latticeOf(scene.outline, scene.pocketDepth, 0);
+  const wood = woodOf(lattice, timeline, program.radius, scene.pocketDepth);
+  const goOn = (): void => {
+    if (!wood.goTo(timeline.count, POINTS_A_TURN)) {
+      setTimeout(goOn, 0);
+      return;
+    }
+    const isCut = wood.heights.some((z, i) => z < (lattice.start[i] ?? 0) - 1e-6);
+    if (!isCut) return;
+    const left = leftOver(lattice, wood.heights, scene.plane);
+    floor.setLeft(left);
+    byId('floor-left', HTMLParagraphElement).textContent =
+      left.length === 0
+        ? 'The program leaves nothing that a file would find.'
+        : 'Hatched: where the program leaves wood above the floor, for the chisel.';
+  };
+  setTimeout(goOn, 0);
+}
+
+const scene = readScene();
+const run = runOf(scene);
+const drawings: ((printing: boolean) => void)[] = [stringsDrawing(scene)];
+if (has('floor-drawing')) {
+  const floor = floorDrawing(scene);
+  drawings.push(floor.draw);
+  if (run !== undefined) hatchLeftOver(scene, floor, run);
+}
+if (run !== undefined) drawings.push(routeSheet(scene, run).draw);
+const draw = (printing: boolean): void => {
+  for (const each of drawings) each(printing);
+};
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => draw(false));
+addEventListener('beforeprint', () => draw(true));
+addEventListener('afterprint', () => draw(false));

@@ -1,0 +1,16 @@
+import { type Read, readStrictly } from '../../proof/strictReader.ts';
+import type { ProgramScene, Scene } from '../scene.ts';
+import { type Timeline, timelineOf } from '../timeline.ts';
+
+/** A program as the proof's own reader reads its text, read once for the whole page. */
+export interface Run {
+  readonly program: ProgramScene;
+  readonly read: Read;
+  readonly timeline: Timeline;
+}
+
+export function runOf({ program }: Scene): Run | undefined {
+  if (program === null) return undefined;
+  const read = readStrictly(program.text);
+  return { program, read, timeline: timelineOf(read, program.cutFeed) };
+}

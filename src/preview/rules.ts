@@ -1,0 +1,82 @@
+import type { Unit } from '../kernel/units.ts';
+import { RULES } from '../proof/faults.ts';
+import { bare, long } from './figures.ts';
+import type { PreviewProgram } from './task.ts';
+
+type Rule = (typeof RULES)[number];
+
+/** What each rule of the proof asks for, in a maker's words. */
+const ASKS: Readonly<Record<Rule, string>> = {
+  words: 'only words that every such machine takes, read alike by two readers',
+  state: 'units, plane and distances set once, before the first move',
+  spindle: 'up to speed and looked at before it goes down; off at the end',
+  feed: "the shop's feeds, slower where it falls",
+  rapids: 'no fast move below the clear height',
+  walls: 'keeps off the walls and inside the free space',
+  reach: 'the cutter is long enough for the pocket',
+  floor: 'never below the floor to cut',
+  bite: 'never more wood at once than the shop allows',
+  entry: 'comes in from the open mouth, never straight down into wood',
+  finish: 'leaves nothing that this cutter could have reached',
+  end: 'goes up, switches off, stops',
+};
+/** In the air and around the box nothing is cut, so these are not asked. */
+const CUTTING: ReadonlySet<Rule> = new Set(['feed', 'walls', 'reach', 'bite', 'entry', 'finish']);
+
+export interface RuleRow {
+  readonly rule: string;
+  readonly asks: string;
+  readonly figure: string;
+  readonly holds: 'holds' | 'broken' | 'not judged' | 'not asked';
+  readonly lines: readonly number[];
+}
+
+function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
+  const { figures } = program.verdict;
+  const { shop } = program;
+  const said = (value: number | null, words: (mm: number) => string): string => (value === null ? '' : words(value));
+  switch (rule) {
+    case 'rapids':
+      return said(figures.lowestRapid, (mm) => `lowest at ${long(mm, units)} over the floor as found`);
+    case 'walls':
+      return said(figures.wall, (mm) => `nearest ${long(mm, units)}; asked ${long(shop.clearance.wall, units)}`);
+    case 'floor':
+      return said(figures.gouge, (mm) =>
+        mm > 0 ? `${bare(mm, units, 1)} ${units} too deep` : `stays ${bare(-mm, units, 1)} ${units} or more above it`,
+      );
+    case 'reach':
+      return said(
+        figures.deepest,
+        (mm) =>
+          `deepest ${long(mm, units)}; ${shop.cutter.length === undefined ? '' : `cutter ${long(shop.cutter.length, units)}`}`,
+      );
+    case 'bite':
+      return said(
+        figures.largestBite,
+        (mm) => `largest ${long(mm, units)}; allowed ${long(shop.pass.depth, units)}; ${figures.passes} passes`,
+      );
+    case 'finish':
+      return said(figures.leftover, (mm) => {
+        const rim = figures.unreachable;
+        return `at most ${bare(mm, units, 1)} ${units} stays${rim === null ? '' : `, ${bare(rim, units, 1)} of it out of reach`}`;
+      });
+    case 'end':
+      return said(figures.minutes, (minutes) => `about ${minutes.toFixed(1)} min, stops not counted`);
+    default:
+      return '';
+  }
+}
+
+/** Each rule with what it asks, its figure and whether it holds. Where the text could not be read only reading was judged. */
+export function ruleRows(program: PreviewProgram, units: Unit): RuleRow[] {
+  const { faults, figures } = program.verdict;
+  const unread = figures.minutes === null;
+  return RULES.map((rule) => {
+    const lines = faults.filter((fault) => fault.rule === rule).map(({ line }) => line);
+    const notAsked = program.kind !== 'floor' && CUTTING.has(rule);
+    const notJudged = unread && rule !== 'words';
+    const holds = lines.length > 0 ? 'broken' : notAsked ? 'not asked' : notJudged ? 'not judged' : 'holds';
+    const figure = figureOf(rule, program, units);
+    return { rule, asks: ASKS[rule], figure, holds, lines };
+  });
+}

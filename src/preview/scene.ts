@@ -1,0 +1,121 @@
+import type { Outline } from '../kernel/outline.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
+import type { Unit } from '../kernel/units.ts';
+import type { Point2, Point3 } from '../kernel/vector.ts';
+import { gapAt, nutInNeck, seatInNeck } from '../solve/gaps.ts';
+import { planeOf } from '../solve/solve.ts';
+import type { State } from './states.ts';
+import type { PreviewTask, SidePoint, Station } from './task.ts';
+
+/** One string from the side and the crowns below it, neck frame (x from the mouth edge); gaps in mm, index 0 is fret 1. */
+export interface StringScene {
+  readonly name: string;
+  readonly nut: SidePoint;
+  /** Where the string meets its saddle, seen from the neck as it sits before or after the cut. */
+  readonly seats: Readonly<Record<State, SidePoint>>;
+  readonly crowns: readonly SidePoint[];
+  readonly gaps: Readonly<Record<State, readonly number[]>>;
+}
+
+export interface FaultScene {
+  readonly rule: string;
+  readonly line: number;
+  readonly message: string;
+}
+
+export interface ProgramScene {
+  readonly text: string;
+  readonly faults: readonly FaultScene[];
+  /** mm; null where the shop does not say. */
+  readonly radius: number | null;
+  /** z at or above which everything is clear. */
+  readonly clear: number;
+  /** mm/min, at which rapids are counted. */
+  readonly cutFeed: number;
+}
+
+/** What the page's script draws: plain data that survives JSON. mm, mm/min and radians, body frame unless said otherwise. */
+export interface Scene {
+  readonly units: Unit;
+  /** +1: +y is the treble side. */
+  readonly hand: 1 | -1;
+  readonly plane: FloorPlane;
+  readonly outline: Outline;
+  readonly deepest: number;
+  readonly pocketDepth: number;
+  readonly strings: readonly StringScene[];
+  readonly stations: readonly Station[];
+  readonly screws: readonly Point2[];
+  readonly program: ProgramScene | null;
+}
+
+/** 0.1 micrometre: finer than anything shown, and the page stays small. */
+function short(value: number): number {
+  return Math.round(value * 1e4) / 1e4 + 0;
+}
+
+function sidePoint({ x, z }: Point3): SidePoint {
+  return { x: short(x), z: short(z) };
+}
+
+export function stringName(index: number, count: number): string {
+  const side = index === 0 ? ', bass' : index === count - 1 ? ', treble' : '';
+  return `String ${index + 1}${side}`;
+}
+
+function forEachState<T>(of: (state: State) => T): Record<State, T> {
+  return {
+    nowLowest: of('nowLowest'),
+    nowHighest: of('nowHighest'),
+    thenLowest: of('thenLowest'),
+    thenHighest: of('thenHighest'),
+  };
+}
+
+function stringScenes(task: PreviewTask): StringScene[] {
+  const { instrument, plane, outline } = task.solution;
+  const { crowns, plans, job } = instrument;
+  const uncut = planeOf(outline, 0, 0, 0, task.hand === 'right' ? 1 : -1);
+  const frets = Array.from({ length: crowns.frets }, (_, n) => n + 1);
+  const M = job.neck.nutToMouth;
+  const floorOf = (state: State): FloorPlane => (state.startsWith('now') ? uncut : plane);
+  const upOf = (state: State): number => (state.endsWith('Lowest') ? 0 : job.bridge.travel);
+  return plans.map((plan, i) => ({
+    name: stringName(i, plans.length),
+    nut: sidePoint(nutInNeck(instrument, i)),
+    seats: forEachState((state) => sidePoint(seatInNeck(instrument, floorOf(state), i, upOf(state)))),
+    crowns: frets.map((fret) => {
+      const s = crowns.places[fret] ?? 0;
+      const y = plan.yNut + ((plan.ySaddle - plan.yNut) * s) / plan.sSaddle;
+      return sidePoint({ x: s - M, y, z: crowns.crown(s, y) });
+    }),
+    gaps: forEachState((state) => frets.map((fret) => short(gapAt(instrument, floorOf(state), i, fret, upOf(state))))),
+  }));
+}
+
+export function sceneOf(task: PreviewTask): Scene {
+  const { solution, program } = task;
+  const { job } = solution.instrument;
+  const { diameter } = program?.shop.cutter ?? { diameter: undefined };
+  return {
+    units: task.units,
+    hand: task.hand === 'right' ? 1 : -1,
+    plane: solution.plane,
+    outline: solution.outline,
+    deepest: task.floor.deepest,
+    pocketDepth: job.pocket.depth,
+    strings: stringScenes(task),
+    stations: task.stations.map(({ x, y, depth }) => ({ x, y, depth: short(depth) })),
+    screws: job.pocket.screws.map(({ x, y }) => ({ x, y })),
+    program:
+      program === undefined
+        ? null
+        : {
+            text: program.text,
+            faults: program.verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
+            radius: diameter === undefined ? null : diameter / 2,
+            clear: job.pocket.depth + program.shop.clearance.above,
+            cutFeed: program.shop.feed.cut,
+          },
+  };
+}

@@ -1,0 +1,217 @@
+import { toDegrees } from '../kernel/units.ts';
+import { bare, long } from './figures.ts';
+import { html, type Markup, NOTHING } from './html.ts';
+import { type RuleRow, ruleRows } from './rules.ts';
+import { stringName } from './scene.ts';
+import type { PreviewProgram, PreviewTask } from './task.ts';
+
+/** A sheet before it is numbered. */
+export interface Sheet {
+  readonly id: string;
+  readonly title: string;
+  readonly body: Markup;
+}
+
+function tableOf(caption: string, head: readonly string[], rows: readonly (readonly string[])[]): Markup {
+  const cell = (text: string, i: number): Markup => (i === 0 ? html`<th scope="row">${text}</th>` : html`<td>${text}</td>`);
+  const title = (text: string): Markup => (text === '' ? html`<td></td>` : html`<th scope="col">${text}</th>`);
+  return html`<h3>${caption}</h3><div class="wide" tabindex="0" role="region" aria-label="${caption}"><table><thead><tr>${head.map(title)}</tr></thead><tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody></table></div>`;
+}
+
+function stampOf(program: PreviewProgram | undefined, isCut: boolean): Markup {
+  if (program === undefined)
+    return isCut
+      ? html`<p>No shop file was given, so there is no router program to look at.</p>`
+      : html`<p>No cut is needed, so there is no floor and no router program to look at.</p>`;
+  const { verdict, name } = program;
+  const count = verdict.faults.length;
+  return verdict.proved
+    ? html`<p><span class="stamp">PROVED</span> ${name}</p>`
+    : html`<p><span class="stamp no">NOT PROVED</span> ${name}: ${count} ${count === 1 ? 'fault' : 'faults'}, marked on the drawing. Do not run it.</p>`;
+}
+
+function depthsTable(task: PreviewTask): Markup {
+  const { floor, units } = task;
+  const d = floor.depths;
+  const rows = [
+    ['mouth', d.mouthBass, d.mouthCentre, d.mouthTreble],
+    ['rear wall', d.rearBass, d.rearCentre, d.rearTreble],
+  ].map(([name, ...depths]) => [String(name), ...depths.map((depth) => bare(Number(depth), units))]);
+  return tableOf(`Depth below the floor as found, ${units}`, ['', 'bass', 'centre', 'treble'], rows);
+}
+
+function stopsList(task: PreviewTask): Markup {
+  if (task.stops.length === 0) return NOTHING;
+  const items = task.stops.map((stop) => html`<li><strong>${long(stop.deepest, task.units)}</strong>: ${stop.why}</li>`);
+  return html`<h3>Where to stop and fit</h3><ol>${items}</ol>`;
+}
+
+function figuresTable(task: PreviewTask): Markup {
+  const { solution, floor, units, setting } = task;
+  const { crowns, saddles } = setting;
+  const angle = (radians: number): string => `${Math.abs(toDegrees(radians)).toFixed(2)} degrees`;
+  const saddle = (name: string, { up, within }: { up: number; within: boolean }): string[] => [
+    `${name} saddle above its lowest`,
+    within ? long(up, units) : 'out of its travel',
+  ];
+  const rows = [
+    ...(floor.deepest > 0
+      ? [
+          ['deepest', `${long(floor.deepest, units)} ±${bare(task.deepestUncertainty, units)}`],
+          ['slope', `${angle(solution.pitch)}${solution.pitch === 0 ? '' : solution.pitch > 0 ? ', back' : ', forward'}`],
+          ...(solution.roll === 0
+            ? []
+            : [['roll', `${angle(solution.roll)}, ${solution.roll > 0 ? 'treble' : 'bass'} side deeper`]]),
+          [solution.nutDrop >= 0 ? 'nut goes down' : 'nut comes up', long(Math.abs(solution.nutDrop), units)],
+          ['thinnest wood under the pocket', long(floor.thinnest, units)],
+        ]
+      : []),
+    ['crowns over the top at the mouth', long(crowns.mouthBefore, units)],
+    ...(floor.deepest > 0 ? [['the same, then', long(crowns.mouthAfter, units)]] : []),
+    saddle('bass', saddles.bass),
+    saddle('treble', saddles.treble),
+  ];
+  return html`${tableOf('For the bench card', ['what', 'figure'], rows)}<p>The saddles stand for ${long(task.action, units)} over the 12th fret.</p>`;
+}
+
+function screwsTable(task: PreviewTask): Markup {
+  const { floor, units } = task;
+  if (floor.screws.length === 0) return NOTHING;
+  const rows = floor.screws.map((screw) => [
+    `${bare(screw.x, units, -1)}, ${bare(screw.y, units, -1)}`,
+    bare(screw.holdBefore, units),
+    bare(screw.hold, units),
+    screw.tip === undefined ? 'not given' : bare(screw.tip, units),
+  ]);
+  return tableOf(`Screws in the neck, ${units}`, ['x, y', 'holds now', 'then', 'wood over tip'], rows);
+}
+
+function staysTable(task: PreviewTask): Markup {
+  if (task.stays.length === 0) return NOTHING;
+  const rows = task.stays.map((stay) => [stay.where, long(stay.height, task.units), long(stay.width, task.units)]);
+  return tableOf('What the cutter leaves for the chisel', ['where', 'height', 'width'], rows);
+}
+
+function fitNotes(task: PreviewTask): Markup {
+  if (task.fitNotes.length === 0) return NOTHING;
+  return html`<h3>Notes of the test fits</h3><ul>${task.fitNotes.map((note) => html`<li>${note}</li>`)}</ul>`;
+}
+
+export function answerSheet(task: PreviewTask): Sheet {
+  const isCut = task.floor.deepest > 0;
+  const tables = isCut ? [depthsTable(task), figuresTable(task), screwsTable(task), staysTable(task)] : [figuresTable(task)];
+  return {
+    id: 'answer',
+    title: 'What to take off',
+    body: html`<p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}
+<section class="cautions" aria-labelledby="cautions"><h3 id="cautions">Mind this</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>
+<div class="columns"><div>${stopsList(task)}${tables.slice(0, 1)}${fitNotes(task)}</div>${tables.slice(1).map((table) => html`<div>${table}</div>`)}</div>`,
+  };
+}
+
+export function stringsSheet(task: PreviewTask): Sheet {
+  const { asFound, afterCut, instrument } = task.solution;
+  const count = instrument.plans.length;
+  const isCut = task.floor.deepest > 0;
+  const { units } = task;
+  const rows = afterCut.low.map((low, i) => [
+    stringName(i, count).replace('String ', ''),
+    bare(asFound.low[i]?.gap ?? 0, units),
+    bare(asFound.high[i] ?? 0, units),
+    ...(isCut ? [bare(low.gap, units), String(low.fret), bare(afterCut.high[i] ?? 0, units)] : []),
+  ]);
+  const head = ['string', 'lowest now', 'highest now', ...(isCut ? ['lowest then', 'at fret', 'highest then'] : [])];
+  const options = instrument.plans.map((_, i) => html`<option value="${i}">${stringName(i, count)}</option>`);
+  return {
+    id: 'strings',
+    title: 'Strings over the frets',
+    body: html`<p>From the side, nut on the left, bridge on the right; the neck is held still and the saddles are shown as it sees them.</p>
+<div class="controls">
+<label>String <select id="string">${options}</select></label>
+<label><span>Heights drawn <output id="tall-said"></output></span><input type="range" id="tall" min="1" max="40" step="1" value="20"></label>
+<label>Fret <input type="number" id="fret" min="1" max="${instrument.crowns.frets}" step="1" value="${instrument.crowns.frets}"></label>
+</div>
+<svg class="draw" id="strings-drawing" role="img" aria-label="The string and the fret crowns from the side"></svg>
+<p id="strings-scale"></p>
+<ul class="key" id="strings-key"></ul>
+<div class="wide" id="fret-gaps" aria-live="polite"></div>
+${tableOf(`All strings, ${units}`, head, rows)}
+<p>Lowest: over the nearest fret from the 12th up; highest: over the last fret. Below 0 the string lies on the frets there: its saddle is simply set higher.</p>`,
+  };
+}
+
+export function floorSheet(task: PreviewTask): Sheet {
+  const { outline } = task.solution;
+  const half = Math.max(outline.mouthHalf, outline.rearHalf);
+  return {
+    id: 'floor',
+    title: 'The floor from above',
+    body: html`<p>Depth below the floor as found: the darker, the deeper. Mouth on the left, bridge on the right, ${task.hand === 'right' ? 'treble' : 'bass'} side up.</p>
+<ul class="key" id="floor-key" aria-label="Depths by shade"></ul>
+<svg class="draw" id="floor-drawing" role="img" aria-label="The floor from above with its sections along and across"></svg>
+<div class="controls">
+<label><span>Section B, across at <output id="cut-x-said"></output></span><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
+<label><span>Section A, along at <output id="cut-y-said"></output></span><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
+</div>
+<p id="floor-scale"></p>
+<p id="floor-at" aria-live="polite"></p>
+<p id="floor-left"></p>`,
+  };
+}
+
+function faultList(program: PreviewProgram): Markup {
+  const { faults } = program.verdict;
+  if (faults.length === 0) return NOTHING;
+  const items = faults.map(
+    ({ rule, line, message }) =>
+      html`<li><button type="button" data-line="${line}">Line ${line}</button><span><strong>${rule}</strong>: ${message}</span></li>`,
+  );
+  return html`<h3>Faults</h3><ol class="faults" id="faults">${items}</ol>`;
+}
+
+export function routeSheet(program: PreviewProgram): Sheet {
+  return {
+    id: 'route',
+    title: "The cutter's way",
+    body: html`<p>${program.name}, drawn from its text. Rapids are counted at the cutting feed; stops are not counted.</p>
+<div class="controls">
+<button type="button" id="run">Run</button>
+<button type="button" id="back">Step back</button>
+<button type="button" id="on">Step on</button>
+<label>Pace <select id="pace"><option value="1">as at the machine</option><option value="10" selected>10 times as fast</option><option value="60">60 times as fast</option></select></label>
+<label>Show <select id="level"></select></label>
+<label>Program line <input type="number" id="line" min="0" step="1" value="0"></label>
+</div>
+<div class="controls"><label class="through"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
+<div class="views"><dl class="readout" id="state"></dl>
+<canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
+<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas></div>
+<p id="route-scale"></p>
+<ul class="key" id="route-key"></ul>
+<h3 id="lines-title">The program at this moment</h3>
+<ol class="lines" id="lines" aria-labelledby="lines-title"></ol>
+<p class="said" id="route-said" aria-live="polite"></p>
+${faultList(program)}`,
+  };
+}
+
+const SIGNS: Readonly<Record<RuleRow['holds'], string>> = { holds: '✓', broken: '✕', 'not judged': '?', 'not asked': '–' };
+
+export function verdictSheet(program: PreviewProgram, task: PreviewTask): Sheet {
+  const rows = ruleRows(program, task.units).map(({ rule, asks, figure, holds, lines }) => {
+    const at = lines.length === 0 ? '' : `, line ${lines.slice(0, 5).join(', ')}${lines.length > 5 ? ' …' : ''}`;
+    return html`<tr><th scope="row">${rule}<span class="asks">${asks}</span></th><td class="words">${SIGNS[holds]} ${holds}${at}</td><td class="words">${figure}</td></tr>`;
+  });
+  const { shop } = program;
+  const cutter =
+    shop.cutter.diameter === undefined
+      ? 'a cutter of unknown width'
+      : `a flat cutter of ${long(shop.cutter.diameter, task.units)}`;
+  return {
+    id: 'verdict',
+    title: 'The verdict, rule by rule',
+    body: html`${stampOf(program, true)}<p>Judged from the program's text alone, against this job and ${cutter}${program.kind === 'floor' ? '' : `, as a program for ${program.kind === 'air' ? 'the air' : 'walking round the pocket'}`}.</p>
+<table class="rules"><thead><tr><th scope="col">rule</th><th scope="col" class="words">verdict</th><th scope="col" class="words">figure</th></tr></thead><tbody>${rows}</tbody></table>
+<p>The proof speaks about the text, the job and the shop file: not about a slipped clamp, a wrong zero, a wrong cutter or a machine that loses steps.</p>`,
+  };
+}

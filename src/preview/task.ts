@@ -1,0 +1,61 @@
+import type { Floor } from '../floor/floor.ts';
+import type { Hand } from '../job/job.ts';
+import type { Shop } from '../job/shop.ts';
+import type { Unit } from '../kernel/units.ts';
+import type { Point3 } from '../kernel/vector.ts';
+import type { ProofKind, Verdict } from '../proof/prove.ts';
+import type { Setting } from '../solve/setting.ts';
+import type { Solution } from '../solve/solve.ts';
+import type { Stop } from '../solve/stops.ts';
+
+/** A place where the depth is to be measured; mm, body frame, depth below the floor as found. */
+export interface Station {
+  readonly x: number;
+  readonly y: number;
+  readonly depth: number;
+}
+
+/** Wood the cutter leaves; mm. */
+export interface Left {
+  readonly where: string;
+  readonly height: number;
+  readonly width: number;
+}
+
+/** A router program as its text, whoever wrote it, with the verdict on that very text. */
+export interface PreviewProgram {
+  /** A few words to call it by. */
+  readonly name: string;
+  readonly text: string;
+  readonly kind: ProofKind;
+  readonly verdict: Verdict;
+  readonly shop: Shop;
+}
+
+/** All the page is made from: mm and radians. Every text in it may be hostile and is escaped where it is written. */
+export interface PreviewTask {
+  readonly title: string;
+  readonly fingerprint: string;
+  readonly units: Unit;
+  readonly hand: Hand;
+  /** One sentence: what to take off and what it does. */
+  readonly lead: string;
+  /** What is to be minded, most urgent first; the standing caution is the last. */
+  readonly cautions: readonly string[];
+  /** Notes of the test fits, oldest first. */
+  readonly fitNotes: readonly string[];
+  readonly solution: Solution;
+  readonly floor: Floor;
+  readonly setting: Setting;
+  /** Gap over the 12th fret (mm) that the setting's saddles stand for. */
+  readonly action: number;
+  readonly deepestUncertainty: number;
+  readonly stops: readonly Stop[];
+  /** The guide's own stations, or none. */
+  readonly stations: readonly Station[];
+  readonly stays: readonly Left[];
+  readonly program: PreviewProgram | undefined;
+}
+
+/** A point of a side view in the neck frame: s from the nut's face, height over the floor as found. */
+export type SidePoint = Pick<Point3, 'x' | 'z'>;

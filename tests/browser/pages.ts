@@ -1,0 +1,57 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { readShop } from '../../src/job/readShop.ts';
+import { makeAll, previewOf } from '../../src/pipeline.ts';
+import { solveText } from '../../src/solveJob.ts';
+import { ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+
+export const JOB = readFileSync(SAMPLE_JOB, 'utf8');
+const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+
+export function template(name: string): string {
+  return readFileSync(join(ROOT, 'templates', `${name}.yaml`), 'utf8');
+}
+
+/** Everything `make` writes for a job, by name. */
+export function made(job = JOB, shop: string | null = SHOP): ReadonlyMap<string, string> {
+  const all = makeAll({ text: job, file: 'job' }, shop === null ? undefined : { text: shop, file: 'shop' });
+  if (!all.ok) throw new Error(all.findings.map(({ message }) => message).join('; '));
+  return new Map(all.value.artifacts.map(({ name, text }) => [name, text]));
+}
+
+export function textOf(all: ReadonlyMap<string, string>, name: string): string {
+  const text = all.get(name);
+  if (text === undefined) throw new Error(`make wrote no ${name}`);
+  return text;
+}
+
+/** The page for another's program. */
+export function pageFor(program: string, job = JOB, name = 'theirs.nc'): string {
+  const solved = solveText({ text: job, file: 'job' });
+  const shop = readShop(SHOP, 'shop');
+  if (!solved.ok || !shop.ok) throw new Error('the sample is not sound');
+  const preview = previewOf(solved.value, shop.value, { name, text: program, kind: 'floor' }, []);
+  if (!preview.ok) throw new Error(preview.findings.map(({ message }) => message).join('; '));
+  return preview.value.page;
+}
+
+export interface Place {
+  readonly x: number;
+  readonly y: number;
+  readonly z: number;
+}
+
+/** Where each line of one of our own programs ends (index 0: before the first), read here once more in the plainest way. */
+export function endsOf(program: string): Place[] {
+  let at: Place = { x: Number.NaN, y: Number.NaN, z: Number.NaN };
+  return [
+    at,
+    ...program.split('\n').map((line) => {
+      if (/^G[01] /.test(line)) {
+        const word = (letter: string, old: number): number => Number(new RegExp(`${letter}(-?[0-9.]+)`).exec(line)?.[1] ?? old);
+        at = { x: word('X', at.x), y: word('Y', at.y), z: word('Z', at.z) };
+      }
+      return at;
+    }),
+  ];
+}

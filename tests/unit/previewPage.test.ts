@@ -1,0 +1,166 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { flatten, measuredOutline } from '../../src/kernel/outline.ts';
+import { depthAt } from '../../src/kernel/plane.ts';
+import { makeAll } from '../../src/pipeline.ts';
+import { bandPolygon, bandsOf, chord, depthsOver } from '../../src/preview/bands.ts';
+import { bare, clock, long, niceAbove } from '../../src/preview/figures.ts';
+import { escaped, html, scriptData } from '../../src/preview/html.ts';
+import { ruleRows } from '../../src/preview/rules.ts';
+import { stationsOf } from '../../src/preview/stations.ts';
+import { proveProgram } from '../../src/proof/prove.ts';
+import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { plainProgram, textOf, workOf } from './proofProgram.ts';
+
+const JOB = readFileSync(SAMPLE_JOB, 'utf8');
+const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+
+function artifacts(job = JOB): ReadonlyMap<string, string> {
+  const all = makeAll({ text: job, file: 'job' }, { text: SHOP, file: 'shop' });
+  if (!all.ok) throw new Error(all.findings.map(({ message }) => message).join('; '));
+  return new Map(all.value.artifacts.map(({ name, text }) => [name, text]));
+}
+
+/** Signed area of a polygon by the shoelace rule. */
+function area(points: readonly { x: number; y: number }[]): number {
+  return points.reduce((sum, b, i) => {
+    const a = points.at(i - 1) ?? b;
+    return sum + (a.x * b.y - b.x * a.y) / 2;
+  }, 0);
+}
+
+describe('the page as text', () => {
+  const made = artifacts();
+  const page = made.get('preview.html') ?? '';
+
+  it('is whole in itself, small, and the same each time', () => {
+    expect(page.length).toBeLessThan(600_000);
+    expect(page.length).toBeGreaterThan(20_000);
+    expect(artifacts().get('preview.html')).toBe(page);
+    expect(page).toMatch(/^<!doctype html>\n/);
+    expect(page).not.toMatch(/\b(?:src|srcset|action|formaction|data|poster)\s*=\s*"/);
+    expect([...page.matchAll(/\bhref="([^"]*)"/g)].map((match) => match[1]?.[0])).toEqual(Array(5).fill('#'));
+    expect(page).not.toMatch(/@import|url\((?!#)/);
+    expect(page).not.toMatch(/\sstyle="/);
+  });
+
+  it('allows its own script and style by their hashes and nothing else', () => {
+    const policy = /http-equiv="Content-Security-Policy" content="([^"]*)"/.exec(page)?.[1] ?? '';
+    expect(policy).toMatch(
+      /^default-src &#39;none&#39;; script-src &#39;sha256-[A-Za-z0-9+/]{43}=&#39;; style-src &#39;sha256-[A-Za-z0-9+/]{43}=&#39;; base-uri &#39;none&#39;; form-action &#39;none&#39;$/,
+    );
+  });
+
+  it("carries the program's text to the letter", () => {
+    const data = JSON.parse(/<script type="application\/json" id="scene">(.*?)<\/script>/.exec(page)?.[1] ?? '');
+    expect(data.program.text).toBe(made.get('floor.nc'));
+    expect(data.strings.length).toBe(6);
+    expect(data.strings[0].gaps.thenLowest.length).toBe(20);
+  });
+
+  it('has the stations of the printed guide', () => {
+    const stations = stationsOf(made.get('guide.svg') ?? '');
+    expect(stations.length).toBeGreaterThanOrEqual(12);
+    const data = JSON.parse(/id="scene">(.*?)<\/script>/.exec(page)?.[1] ?? '');
+    for (const { x, y, depth } of stations) expect(depth).toBeCloseTo(depthAt(data.plane, x, y), 4);
+    expect(stationsOf('<circle cx="1" cy="2" r="3"/>')).toEqual([]);
+  });
+
+  it('says cautions first and all of them', () => {
+    const warnings = JSON.parse(made.get('report.json') ?? '').warnings as { message: string }[];
+    expect(warnings.length).toBeGreaterThan(0);
+    for (const { message } of warnings) expect(page).toContain(escaped(message));
+    expect(page).toContain('Read SAFETY.md first.');
+  });
+});
+
+describe('escaping', () => {
+  const EVIL = `</script><!--<script>&"'\u202e\u0000`;
+  it('leaves no sign that ends, opens or hides anything', () => {
+    expect(escaped(EVIL)).toBe('&lt;/script&gt;&lt;!--&lt;script&gt;&amp;&quot;&#39;\u25a1\u25a1');
+    expect(html`<p title="${EVIL}">${EVIL}</p>`.markup).toBe(`<p title="${escaped(EVIL)}">${escaped(EVIL)}</p>`);
+    expect(html`${[html`<i>${'<'}</i>`, html`<b></b>`]}`.markup).toBe('<i>&lt;</i><b></b>');
+  });
+  it('of data keeps the data', () => {
+    const data = { text: `${EVIL}\u2028\u2029` };
+    expect(scriptData(data).markup).not.toMatch(/[<\u2028\u2029]/);
+    expect(JSON.parse(scriptData(data).markup)).toEqual(data);
+  });
+});
+
+describe('figures', () => {
+  it('are rounded as the unit asks, without a minus zero', () => {
+    expect([bare(-0.001, 'mm'), bare(25.4, 'in'), long(0.8114, 'mm'), clock(59.6), clock(-1)]).toEqual([
+      '0.00',
+      '1.000',
+      '0.81 mm',
+      '1:00',
+      '0:00',
+    ]);
+    expect([niceAbove(0.0013), niceAbove(0.2), niceAbove(3), niceAbove(7)]).toEqual([0.002, 0.2, 5, 10]);
+  });
+});
+
+describe('the bands of a floor', () => {
+  const outline = measuredOutline({ length: 70, width: 58, widthAtMouth: 56, cornerRadius: 6 });
+  const polygon = flatten(outline, 0.01);
+  const FLOORS = [
+    { hinge: { x: 70, y: 0 }, skim: 0, gx: -0.011, gy: 0 },
+    { hinge: { x: 0, y: 0 }, skim: 0.4, gx: 0.004, gy: -0.013 },
+    { hinge: { x: 0, y: 0 }, skim: 0.7, gx: 0, gy: 0 },
+  ];
+  it.each(FLOORS)('cover it once and wholly: %j', (plane) => {
+    const { least, deepest } = depthsOver(polygon, plane);
+    for (const units of ['mm', 'in'] as const) {
+      const bands = bandsOf(least, deepest, units);
+      expect(bands.length).toBeLessThanOrEqual(10);
+      const parts = bands.map((band) => bandPolygon(polygon, plane, band));
+      expect(parts.reduce((sum, part) => sum + area(part), 0)).toBeCloseTo(area(polygon), 3);
+      parts.forEach((part, i) => {
+        for (const p of part) {
+          expect(depthAt(plane, p.x, p.y)).toBeGreaterThan((bands[i]?.from ?? 0) - 1e-6);
+          expect(depthAt(plane, p.x, p.y)).toBeLessThan((bands[i]?.to ?? 0) + 1e-6);
+        }
+      });
+    }
+  });
+  it('are parted by lines of one depth', () => {
+    const [plane] = FLOORS;
+    if (plane === undefined) throw new Error('no floor');
+    const ends = chord(polygon, (p) => depthAt(plane, p.x, p.y) - 0.3);
+    expect(ends?.map((p) => depthAt(plane, p.x, p.y))).toEqual([expect.closeTo(0.3, 9), expect.closeTo(0.3, 9)]);
+    expect(chord(polygon, (p) => depthAt(plane, p.x, p.y) - 3)).toBeUndefined();
+  });
+});
+
+describe('the verdict, rule by rule', () => {
+  const work = workOf();
+  const rows = (text: string, kind: 'floor' | 'air' = 'floor') =>
+    ruleRows({ name: 'x', text, kind, verdict: proveProgram(text, work, kind), shop: work.shop }, 'mm');
+  it('holds throughout for a proved program, with figures', () => {
+    const all = rows(textOf(plainProgram()));
+    expect(all.map(({ holds }) => holds)).toEqual(Array(12).fill('holds'));
+    expect(all.filter(({ figure }) => figure !== '').map(({ rule }) => rule)).toEqual([
+      'rapids',
+      'walls',
+      'reach',
+      'floor',
+      'bite',
+      'finish',
+      'end',
+    ]);
+  });
+  it('says which rule is broken and where', () => {
+    const text = textOf(plainProgram().slice(0, -1));
+    const broken = rows(text).filter(({ holds }) => holds !== 'holds');
+    expect(broken.map(({ rule, holds }) => [rule, holds])).toEqual([['end', 'broken']]);
+    expect(broken[0]?.lines.length).toBe(1);
+  });
+  it('judges nothing but the words of a text that cannot be read, and asks less of one for the air', () => {
+    const unread = rows('G2 X1\n');
+    expect(unread.filter(({ holds }) => holds !== 'not judged').map(({ rule, holds }) => [rule, holds])).toEqual([
+      ['words', 'broken'],
+    ]);
+    expect(rows('G21\n', 'air').filter(({ holds }) => holds === 'not asked').length).toBe(6);
+  });
+});
