@@ -42,5 +42,7 @@ export function start(name: string | undefined, file: string | undefined, replac
   if (file === undefined) return text;
   // A job file is the maker's own work as soon as it is there: it is never taken for our output.
   writeWhole([{ path: file, bytes: text, mark: undefined }], replace);
-  return `Wrote ${file}. Put in your own measurements, then: pocketpitch solve ${file}\n`;
+  return name === 'shop'
+    ? `Wrote ${file}. Put in your own cutter, machine and printer, then: pocketpitch make my-job.yaml --shop ${file} --into results\n`
+    : `Wrote ${file}. Put in your own measurements, then: pocketpitch solve ${file}\n`;
 }

@@ -267,3 +267,13 @@ describe('a folder that cannot be written', () => {
     expect(room.files()).toEqual([]);
   });
 });
+
+describe('what a starter is for', () => {
+  it('a job is to be solved, a shop file is to be made with', async () => {
+    const job = await inProcess(['start', 'left-handed', room.path('job.yaml')]);
+    expect(job.out).toContain(`pocketpitch solve ${room.path('job.yaml')}`);
+    const shop = await inProcess(['start', 'shop', room.path('shop.yaml')]);
+    expect(shop.out).toContain(`--shop ${room.path('shop.yaml')}`);
+    expect(shop.out).not.toContain('solve');
+  });
+});

@@ -50,6 +50,7 @@ describe('guide', () => {
         'guide-5.svg',
         'guide.pdf',
         'guide.svg',
+        'preview.html',
         'rails-left.stl',
         'rails-right.stl',
         'report.json',
