@@ -4,12 +4,14 @@ import { build } from 'esbuild';
 import { previewClientForEsbuild } from './previewClient.mjs';
 
 /**
- * Libraries that only combined readings need, and that cost every other run a tenth of a start: their code runs when it is first used,
+ * Libraries that only combined readings or drawn pockets need, and that cost every other run a tenth of a start: their code runs when it is first used,
  * not when it is loaded. For each package the names that the sources import; esbuild stops at a name that is not given here.
  */
 const LATE = {
   jstat: ['default'],
   'ml-matrix': ['LuDecomposition', 'Matrix', 'solve'],
+  saxes: ['SaxesParser'],
+  'svg-pathdata': ['SVGPathData'],
 };
 
 const late = {

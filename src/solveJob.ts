@@ -108,3 +108,17 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
     ],
   });
 }
+
+/** Where no cut is needed there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */
+export function noCut(outcome: Outcome, what: string): Finding[] {
+  if (outcome.floor.deepest > 0) return [];
+  return [
+    {
+      code: 'no-cut',
+      severity: 'error',
+      exit: 3,
+      message: `no cut is needed, so there is no ${what}`,
+      remedy: 'read the report: it says where the strings stand',
+    },
+  ];
+}

@@ -3,6 +3,7 @@ import type { Hand } from '../job/job.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Point3 } from '../kernel/vector.ts';
+import type { Stay } from '../program/task.ts';
 import type { ProofKind, Verdict } from '../proof/prove.ts';
 import type { Setting } from '../solve/setting.ts';
 import type { Solution } from '../solve/solve.ts';
@@ -13,13 +14,6 @@ export interface Station {
   readonly x: number;
   readonly y: number;
   readonly depth: number;
-}
-
-/** Wood the cutter leaves; mm. */
-export interface Left {
-  readonly where: string;
-  readonly height: number;
-  readonly width: number;
 }
 
 /** A router program as its text, whoever wrote it, with the verdict on that very text. */
@@ -53,7 +47,7 @@ export interface PreviewTask {
   readonly stops: readonly Stop[];
   /** The guide's own stations, or none. */
   readonly stations: readonly Station[];
-  readonly stays: readonly Left[];
+  readonly stays: readonly Stay[];
   readonly program: PreviewProgram | undefined;
 }
 

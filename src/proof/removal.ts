@@ -1,3 +1,4 @@
+import { type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
 import { ARITHMETIC_MM, type Setting, woodAt } from './setting.ts';
@@ -80,32 +81,12 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
   return { nx, ny, stepX, stepY, x0: stepX / 2, y0: -half + stepY / 2, heights, counted, highestWood, highest, blocksX };
 }
 
-/** A move as the lattice sees it: from (x, y) along (ux, uy), z falling by -slope a mm. */
-interface Cut {
-  readonly x: number;
-  readonly y: number;
-  readonly z: number;
-  readonly ux: number;
-  readonly uy: number;
-  readonly length: number;
-  readonly slope: number;
-  readonly square: number;
-}
-
-function cutOf({ from, to }: Move, radius: number): Cut {
-  const length = Math.sqrt((to.x - from.x) ** 2 + (to.y - from.y) ** 2);
-  const ux = length > 0 ? (to.x - from.x) / length : 1;
-  const uy = length > 0 ? (to.y - from.y) / length : 0;
-  const slope = length > 0 ? (to.z - from.z) / length : 0;
-  return { x: from.x, y: from.y, z: length > 0 ? from.z : Math.min(from.z, to.z), ux, uy, length, slope, square: radius ** 2 };
-}
-
 /** Takes a cut off the lattice; the largest bite, and how often each point has been cut in earnest. Blocks it cannot lower are left out. */
 function take(lattice: Lattice, move: Move, radius: number, counted: number, counts: Uint16Array): number {
   const { nx, ny, stepX, stepY, x0, y0, highest, blocksX } = lattice;
   const { from, to } = move;
   if (Math.min(from.z, to.z) >= lattice.highestWood) return 0;
-  const cut = cutOf(move, radius);
+  const cut = swathOf(move);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / stepX));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / stepX));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / stepY));
@@ -128,7 +109,7 @@ function take(lattice: Lattice, move: Move, radius: number, counted: number, cou
       const last = Math.min(along + half, cut.length);
       // The lowest the cutter is while it touches the block at all: what is lower already stays as it is.
       if (first > last || cut.z + cut.slope * (cut.slope < 0 ? last : first) >= (highest[block] as number)) continue;
-      const taken = takeBlock(lattice, cut, bi, bj, block, counted, counts);
+      const taken = takeBlock(lattice, cut, radius * radius, bi, bj, block, counted, counts);
       if (taken > bite) bite = taken;
     }
   return bite;
@@ -136,7 +117,8 @@ function take(lattice: Lattice, move: Move, radius: number, counted: number, cou
 
 function takeBlock(
   { nx, ny, stepX, stepY, x0, y0, heights, highest }: Lattice,
-  { x, y, z: startZ, ux, uy, length, slope, square }: Cut,
+  { x, y, z: startZ, ux, uy, length, slope }: Swath,
+  square: number,
   bi: number,
   bj: number,
   block: number,

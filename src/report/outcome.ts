@@ -1,6 +1,7 @@
 import type { Floor } from '../floor/floor.ts';
 import type { Job } from '../job/job.ts';
 import type { Finding } from '../kernel/findings.ts';
+import type { Stay } from '../program/task.ts';
 import type { FitState } from '../solve/fitting.ts';
 import type { Setting } from '../solve/setting.ts';
 import type { Sideways } from '../solve/sideways.ts';
@@ -8,13 +9,6 @@ import type { Solution } from '../solve/solve.ts';
 import type { EvidenceUse } from '../solve/solveEvidence.ts';
 import type { Stop } from '../solve/stops.ts';
 import type { Uncertainty } from '../solve/uncertainty.ts';
-
-/** Wood the cutter leaves beside the floor: place, height over the floor and width (mm). */
-export interface Stay {
-  readonly where: string;
-  readonly height: number;
-  readonly width: number;
-}
 
 /** Everything known about a job once it is solved: what the report, the guide and the program are made from. */
 export interface Outcome {

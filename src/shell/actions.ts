@@ -1,12 +1,15 @@
 import { basename, join } from 'node:path';
 import type { Drawing } from '../guide/drawing.ts';
 import { PARTS, svgTexts } from '../guide/guide.ts';
+import { guideOf, guidePageName } from '../guideJob.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
-import { guideOf, guidePageName, makeAll, previewOf, programsOf, proofWorkOf } from '../pipeline.ts';
+import { makeAll } from '../pipeline.ts';
+import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
+import { programsOf, proofWorkOf } from '../routeJob.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
 import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';

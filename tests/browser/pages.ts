@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { readShop } from '../../src/job/readShop.ts';
-import { makeAll, previewOf } from '../../src/pipeline.ts';
+import { makeAll } from '../../src/pipeline.ts';
+import { previewOf } from '../../src/previewJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 

@@ -2,8 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readShop } from '../../src/job/readShop.ts';
 import { type Finding, findingText } from '../../src/kernel/findings.ts';
-import { makeAll, proofWorkOf } from '../../src/pipeline.ts';
+import { makeAll } from '../../src/pipeline.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
+import { proofWorkOf } from '../../src/routeJob.ts';
 import { anyJobTree, anyShopTree, fileText } from '../support/jobTexts.ts';
 
 /** Fixed, so that every run tries the same; PROPERTY_SEED and PROPERTY_RUNS look further afield by hand. */

@@ -23,6 +23,24 @@ import {
   word,
 } from './damage.ts';
 
+/** A fall into solid wood in moves of one rounding step each; `fall` is the move that ends `by` mm deep. */
+const tinySteps = (name: string, fall: (by: number, sound: Sound) => string): Damage =>
+  insert(
+    name,
+    'entry',
+    at(/^G0 X/, 1),
+    (s) => {
+      const step = s.unit === 1 ? 0.001 : 0.00254;
+      return [
+        `G0 X${length(10, s)} Y0`,
+        `G1 Z${length(0, s)} F${Math.floor(3000 / s.unit) / 10}`,
+        ...[1, 2, 3, 4].map((n) => fall(n * step, s)),
+        `G1 Z${length(25.4, s)}`,
+      ];
+    },
+    -3,
+  );
+
 /** Damage to what the program does. */
 export const MOTION_DAMAGES: readonly Damage[] = [
   // Spindle.
@@ -159,36 +177,8 @@ export const MOTION_DAMAGES: readonly Damage[] = [
     ],
     -1,
   ),
-  insert(
-    'a plunge into the wood in tiny steps',
-    'entry',
-    at(/^G0 X/, 1),
-    (s) => {
-      const step = s.unit === 1 ? 0.001 : 0.00254;
-      return [
-        `G0 X${length(10, s)} Y0`,
-        `G1 Z${length(0, s)} F${Math.floor(3000 / s.unit) / 10}`,
-        ...[1, 2, 3, 4].map((n) => `G1 Z${length(-n * step, s)}`),
-        `G1 Z${length(25.4, s)}`,
-      ];
-    },
-    -3,
-  ),
-  insert(
-    'a ramp into the wood in tiny steps',
-    'entry',
-    at(/^G0 X/, 1),
-    (s) => {
-      const step = s.unit === 1 ? 0.001 : 0.00254;
-      return [
-        `G0 X${length(10, s)} Y0`,
-        `G1 Z${length(0, s)} F${Math.floor(3000 / s.unit) / 10}`,
-        ...[1, 2, 3, 4].map((n) => `G1 X${length(10 + n * step, s)} Z${length(-n * step, s)}`),
-        `G1 Z${length(25.4, s)}`,
-      ];
-    },
-    -3,
-  ),
+  tinySteps('a plunge into the wood in tiny steps', (by, s) => `G1 Z${length(-by, s)}`),
+  tinySteps('a ramp into the wood in tiny steps', (by, s) => `G1 X${length(10 + by, s)} Z${length(-by, s)}`),
   // Finish.
   remove('two lanes of the last level lost', 'finish', at(/^G0 X/, -6), 8, (_line, rest) => rest.length),
   remove('the last level lost', 'finish', at(/^G0 X/, -8), 36, (_line, rest) => rest.length),

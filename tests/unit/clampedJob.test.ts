@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { readShop } from '../../src/job/readShop.ts';
-import { programsOf, proofWorkOf } from '../../src/pipeline.ts';
+import { programsOf, proofWorkOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 
 const samples = join(dirname(fileURLToPath(import.meta.url)), '../../samples');

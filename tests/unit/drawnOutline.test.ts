@@ -2,13 +2,14 @@ import { readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { guideOf } from '../../src/guideJob.ts';
 import { crossingOf } from '../../src/job/crossing.ts';
 import { drawnOutline } from '../../src/job/drawnOutline.ts';
 import type { Hand } from '../../src/job/job.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { areaAndMoments, flatten, measuredOutline, type Outline } from '../../src/kernel/outline.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
-import { guideOf, programsOf } from '../../src/pipeline.ts';
+import { programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '../..');

@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { guideOf } from '../../src/guideJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
-import { guideOf, type Made, makeAll } from '../../src/pipeline.ts';
+import { type Made, makeAll } from '../../src/pipeline.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 

@@ -7,7 +7,6 @@ import { bandPolygon, bandsOf, chord, depthsOver } from '../../src/preview/bands
 import { bare, clock, long, niceAbove } from '../../src/preview/figures.ts';
 import { escaped, html, scriptData } from '../../src/preview/html.ts';
 import { ruleRows } from '../../src/preview/rules.ts';
-import { stationsOf } from '../../src/preview/stations.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
 import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 import { plainProgram, textOf, workOf } from './proofProgram.ts';
@@ -59,11 +58,19 @@ describe('the page as text', () => {
   });
 
   it('has the stations of the printed guide', () => {
-    const stations = stationsOf(made.get('guide.svg') ?? '');
-    expect(stations.length).toBeGreaterThanOrEqual(12);
     const data = JSON.parse(/id="scene">(.*?)<\/script>/.exec(page)?.[1] ?? '');
-    for (const { x, y, depth } of stations) expect(depth).toBeCloseTo(depthAt(data.plane, x, y), 4);
-    expect(stationsOf('<circle cx="1" cy="2" r="3"/>')).toEqual([]);
+    const printed = [...(made.get('guide.svg') ?? '').matchAll(/<circle\b[^>]*\sdata-depth="[^>]*>/g)].map(([tag]) => {
+      const value = (name: string): number => Number(new RegExp(`\\sdata-${name}="(-?[0-9.]+)"`).exec(tag)?.[1]);
+      return { x: value('x'), y: value('y'), depth: value('depth') };
+    });
+    expect(printed.length).toBeGreaterThanOrEqual(12);
+    expect(data.stations.length).toBe(printed.length);
+    printed.forEach(({ x, y, depth }, i) => {
+      expect(data.stations[i].x).toBeCloseTo(x, 3);
+      expect(data.stations[i].y).toBeCloseTo(y, 3);
+      expect(data.stations[i].depth).toBeCloseTo(depth, 3);
+      expect(depth).toBeCloseTo(depthAt(data.plane, x, y), 4);
+    });
   });
 
   it('says cautions first and all of them', () => {
