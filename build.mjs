@@ -4,8 +4,9 @@ import { build } from 'esbuild';
 import { previewClientForEsbuild } from './previewClient.mjs';
 
 /**
- * Libraries that only combined readings or drawn pockets need, and that cost every other run a tenth of a start: their code runs when it is first used,
- * not when it is loaded. For each package the names that the sources import; esbuild stops at a name that is not given here.
+ * Libraries that only combined readings or drawn pockets need, and that cost every other run a tenth of a start: each is a file of its
+ * own that is read when it is first used. For each package the names that the sources import; esbuild stops at a name that is not given
+ * here.
  */
 const LATE = {
   jstat: ['default'],
@@ -14,22 +15,23 @@ const LATE = {
   'svg-pathdata': ['SVGPathData'],
 };
 
+const lateFile = (name) => `late-${name}.cjs`;
+
 const late = {
   name: 'late',
   setup({ onResolve, onLoad }) {
     const names = new RegExp(`^(${Object.keys(LATE).join('|')})$`);
-    onResolve({ filter: names }, ({ path, namespace, resolveDir }) =>
-      namespace === 'late' ? undefined : { path, namespace: 'late', pluginData: resolveDir },
-    );
-    onLoad({ filter: /.*/, namespace: 'late' }, ({ path, pluginData }) => {
-      const of = (name) => (name === 'default' ? 'require(PATH)' : `require(PATH).${name}`).replace('PATH', JSON.stringify(path));
+    onResolve({ filter: names }, ({ path }) => ({ path, namespace: 'late' }));
+    onLoad({ filter: /.*/, namespace: 'late' }, ({ path }) => {
+      const file = JSON.stringify(`./${lateFile(path)}`);
+      const of = (name) => (name === 'default' ? `pocketpitchLate(${file})` : `pocketpitchLate(${file}).${name}`);
       const traps = (name) =>
         `{ get: (_, key) => ${of(name)}[key], construct: (_, args) => new (${of(name)})(...args), apply: (_, self, args) => ${of(name)}.apply(self, args) }`;
       const lines = LATE[path].map((name) => {
         const made = `new Proxy(function () {}, ${traps(name)})`;
         return name === 'default' ? `export default ${made};` : `export const ${name} = ${made};`;
       });
-      return { contents: lines.join('\n'), resolveDir: pluginData };
+      return { contents: lines.join('\n') };
     });
   },
 };
@@ -37,38 +39,46 @@ const late = {
 // One bundle with lazily loaded parts: a bundled start costs half of an unbundled one, and what is installed needs nothing beside it.
 // `node build.mjs <folder>` builds elsewhere.
 const [folder = 'dist'] = process.argv.slice(2);
-const { metafile } = await build({
+const shared = { bundle: true, platform: 'node', target: 'node20', minifySyntax: true, minifyWhitespace: true, metafile: true };
+const lateBuilds = await Promise.all(
+  Object.keys(LATE).map((name) =>
+    build({
+      ...shared,
+      stdin: { contents: `module.exports = require(${JSON.stringify(name)});`, resolveDir: '.' },
+      format: 'cjs',
+      outfile: join(folder, lateFile(name)),
+      legalComments: 'none',
+    }),
+  ),
+);
+// Names are kept: a fault report with readable names is worth more than the few kB.
+const mainBuild = await build({
+  ...shared,
   entryPoints: { pocketpitch: 'src/main.ts' },
-  bundle: true,
   splitting: true,
-  platform: 'node',
-  target: 'node20',
   format: 'esm',
   outdir: folder,
   banner: {
-    js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url);",
+    js: "import { createRequire as pocketpitchRequire } from 'node:module'; const require = pocketpitchRequire(import.meta.url), pocketpitchLate = require;",
   },
-  // Names are kept: a fault report with readable names is worth more than the few kB.
-  minifySyntax: true,
-  minifyWhitespace: true,
   // Licences are gathered below, whole, in one file of their own.
   legalComments: 'none',
   plugins: [late, previewClientForEsbuild()],
   // What the PDF library would load for fonts and line breaks: the guide brings its own letters and never asks for either, and the
   // two cost half of the time that a PDF takes.
   alias: { fontkit: './tools/notLoaded.cjs', linebreak: './tools/notLoaded.cjs' },
-  metafile: true,
 });
+const outputs = Object.assign({}, ...[mainBuild, ...lateBuilds].map(({ metafile }) => metafile.outputs));
 const entry = join(folder, 'pocketpitch.js');
 writeFileSync(entry, `#!/usr/bin/env node\n${readFileSync(entry, 'utf8')}`);
 chmodSync(entry, 0o755);
 // Parts of an earlier build have other names and would be packed along.
-const made = new Set(Object.keys(metafile.outputs).map((path) => basename(path)));
-for (const name of readdirSync(folder)) if (name.endsWith('.js') && !made.has(name)) rmSync(join(folder, name));
+const made = new Set(Object.keys(outputs).map((path) => basename(path)));
+for (const name of readdirSync(folder)) if (/\.c?js$/.test(name) && !made.has(name)) rmSync(join(folder, name));
 
 /** The folders of the packages whose code stands in the bundle, in order of their names. */
 function bundledPackages() {
-  const folders = Object.values(metafile.outputs)
+  const folders = Object.values(outputs)
     .flatMap(({ inputs }) => Object.keys(inputs))
     .map((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0])
     .filter((path) => path !== undefined);
