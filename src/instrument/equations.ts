@@ -96,7 +96,10 @@ export function gapOnFloor(
   return nut + (end.z - nut) * t - crowns.crown(s, plan.yNut + (end.y - plan.yNut) * t);
 }
 
-/** Every reading's equation at given inputs and ends: at the truth all are zero (geometry.md, "Three kinds of evidence", test fits). */
+/**
+ * Every reading's equation at given inputs and ends: at the truth all are zero (geometry.md, "Three kinds of evidence", test fits). Not a
+ * number for a fit whose depths no floor has.
+ */
 export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[] {
   const crowns = crownsOf(values);
   const plans = stringPlans(values);
@@ -126,10 +129,11 @@ export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[]
       add('asFound.straightedge', up - straightedgeAt(crowns, plan, plan.sSaddle) - edgeReading[side]);
     values.fits.forEach((fit, index) => {
       const plane = planes[index];
-      if (plane === null || plane === undefined) return;
       const gap = sidesOf(fit.lastFretGap)[side];
       const fitUp = sidesOf(fit.raised ?? 0)[side];
-      add(`fits.${index}`, gapOnFloor(values, crowns, plan, nut, seat, plane, fitUp) - gap);
+      // An adjustment on its way may come to depths that no floor has: the equation stays, without a meaning.
+      const isFloor = plane !== null && plane !== undefined;
+      add(`fits.${index}`, isFloor ? gapOnFloor(values, crowns, plan, nut, seat, plane, fitUp) - gap : Number.NaN);
     });
   }
   return out;

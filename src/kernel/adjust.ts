@@ -20,7 +20,7 @@ export interface Adjustment {
   /** Starting values of the unknowns, and a step to differentiate with. */
   readonly unknowns: readonly number[];
   readonly unknownStep: number;
-  /** The equations, all zero at the truth. */
+  /** The equations, all zero at the truth; always as many, and not a number where one has no meaning. */
   readonly equations: (inputs: readonly number[], unknowns: readonly number[]) => number[];
   /** What a kink that the rounds cannot settle beside is answered with: nothing (the default), or the mean of both sides' derivatives. */
   readonly acrossKinks?: 'none' | 'mean';
@@ -40,7 +40,8 @@ export interface Adjusted {
 /**
  * Generalised least squares (the combined case of condition and parametric equations, after F. R. Helmert): minimise
  * sum ((x - x0)/u)² over the inputs x with every equation f(x, t) = 0, t the unknowns. Linearised with A = df/dx, B = df/dt,
- * V = diag(u²), M = A V Aᵀ and multipliers l, and iterated on the exact equations. Null where it does not converge.
+ * V = diag(u²), M = A V Aᵀ and multipliers l, and iterated on the exact equations. Null where it does not converge, or comes to
+ * where an equation has no meaning.
  */
 export function adjust({
   observed: x0,
@@ -92,9 +93,10 @@ export function adjust({
       kept = linear({ A: sum.A.mul(1 / few.length), B: sum.B.mul(1 / few.length) });
     }
     const { A, VAt, decomposition } = kept ?? linear(seen[round] as ReturnType<typeof slopes>);
-    if (decomposition.isSingular()) return null;
+    const off = f(x, t);
+    if (decomposition.isSingular() || !off.every(Number.isFinite)) return null;
     const back = A.mmul(Matrix.columnVector(x0.map((value, i) => value - (x[i] ?? 0))));
-    const answer = decomposition.solve(bordering(Matrix.add(Matrix.columnVector(f(x, t)), back)));
+    const answer = decomposition.solve(bordering(Matrix.add(Matrix.columnVector(off), back)));
     const step = VAt.mmul(answer.subMatrix(0, rows - 1, 0, 0)).mul(-1);
     const dt = answer.subMatrix(rows, order - 1, 0, 0).to1DArray();
     const next = x0.map((value, i) => value + step.get(i, 0));

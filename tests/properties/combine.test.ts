@@ -7,7 +7,7 @@ import { endsOf } from '../../src/instrument/fromEnds.ts';
 import { yAlong } from '../../src/instrument/strings.ts';
 import { valuesOf } from '../../src/kernel/measured.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
-import { jobOf, type Plain } from '../support/jobs.ts';
+import { jobOf, m, type Plain } from '../support/jobs.ts';
 
 const base: Plain = { lastFretGap: { bass: 1.2, treble: 1.0 }, radius: 280, relief: 0.15 };
 
@@ -66,5 +66,25 @@ describe('evidence combined', () => {
       }),
       { seed: 20261125, numRuns: 40 },
     );
+  });
+});
+
+describe('depths that no floor has, where an adjustment may come on its way', () => {
+  it('leave every equation in its place, those of the fit without a meaning', () => {
+    const fitAt = (depth: number) => ({
+      depth: m(depth),
+      lastFretGap: m(0.4),
+      raised: undefined,
+      on: undefined,
+      note: undefined,
+    });
+    const job = jobOf(base);
+    const ends = endsOf(placeInstrument(valuesOf(job), 'lastFretGap'));
+    const rowsAt = (depth: number) => misfits(valuesOf({ ...job, fits: [fitAt(depth), fitAt(0.5)] }), ends, 'mouth');
+    const sound = rowsAt(0.4);
+    const absurd = rowsAt(60);
+    expect(absurd.map(({ of, side }) => `${of} ${side}`)).toEqual(sound.map(({ of, side }) => `${of} ${side}`));
+    expect(sound.every(({ misfit }) => Number.isFinite(misfit))).toBe(true);
+    expect(absurd.filter(({ misfit }) => !Number.isFinite(misfit)).map(({ of }) => of)).toEqual(['fits.0', 'fits.0']);
   });
 });
