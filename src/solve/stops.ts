@@ -12,8 +12,13 @@ export interface Stop {
   readonly why: string;
 }
 
-/** Later stops aim this part of what `target.within` forgives short: less goes too deep more often, more takes more fits. */
-const HELD_PART = 0.3;
+/** Later stops aim at least this part of what `target.within` forgives short: too little is put right by one more fit, too much is not. */
+const HELD_PART = 0.1;
+/**
+ * Later stops are held back so far that the chance of going past by more than twice what is forgiven stays under 1.5 % (one-sided normal,
+ * 2.17 standard deviations). On the virtual bench less goes too deep more often, more takes more fits.
+ */
+const LATER_COVERAGE = 2.17;
 
 /** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
 const DRAWING_FIRST =
@@ -21,9 +26,9 @@ const DRAWING_FIRST =
 
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
- * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops may use up what
- * `target.within` forgives, but aim a part of that short, since too little is put right by one more fit and too much is not; where the ± is
- * as large as what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
+ * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops aim a
+ * little short of the depth worked out, and shorter where the ± is large against what `target.within` forgives; where it is as large as
+ * what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
  */
 export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
   const { solution, uncertainty, edge } = solved;
@@ -50,7 +55,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   }
   if (left <= 0) return [];
   const forgiven = target.within / Math.abs(solution.gain);
-  const held = Math.max(HELD_PART * forgiven, open - 1.5 * forgiven);
+  const held = Math.max(HELD_PART * forgiven, (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven);
   const next = Math.max(whole - held, middle + left / 2);
   return [stopAt(next, 'a little short of the depth worked out: one more fit puts that right, too much stays'), end];
 }

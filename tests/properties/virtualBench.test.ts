@@ -20,15 +20,15 @@ describe('the virtual bench: hidden guitars of many kinds, honest errors, a hand
     expect(kinds.length).toBeGreaterThan(12);
   });
 
-  it('97.5 % are not cut past contact by more than 0.10 mm, and none by more than 0.18', () => {
+  it('97.5 % are not cut past contact by more than 0.10 mm, and none by more than 0.16', () => {
     expect(figures.past).toBeLessThanOrEqual(0.025);
-    expect(figures.deepest).toBeGreaterThan(-0.18);
+    expect(figures.deepest).toBeGreaterThan(-0.16);
   });
 
-  it('with ordinary readings 97.5 % are not left too high by more than 0.10 mm either, and none at all by more than 0.18', () => {
+  it('with ordinary readings 99 % are not left too high by more than 0.10 mm either, and none at all by more than 0.15', () => {
     const ordinary = told.filter(({ kind }) => (VARIETIES[kind]?.spread ?? 1) <= 1);
-    expect(ordinary.filter(({ tale }) => tale.gap > 0.1).length / ordinary.length).toBeLessThanOrEqual(0.025);
-    expect(figures.highest).toBeLessThan(0.18);
+    expect(ordinary.filter(({ tale }) => tale.gap > 0.1).length / ordinary.length).toBeLessThanOrEqual(0.01);
+    expect(figures.highest).toBeLessThan(0.15);
   });
 
   it('the mean number of fits is at most 2.5', () => {
