@@ -10,7 +10,7 @@ import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
 import { programsOf, staysWarningsOf } from './routeJob.ts';
-import { type Named, solveText } from './solveJob.ts';
+import { type Named, noCut, partlyFiled, solveText } from './solveJob.ts';
 
 export interface Made {
   readonly outcome: Outcome;
@@ -57,7 +57,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     shown: first === undefined ? undefined : shownOf(first, outcome, shop),
     stays: first?.program.stays ?? [],
     assumed: shop.assumed,
-    notes,
+    notes: [...notes, ...partlyFiled(outcome)],
     warnings: [
       ...guide.warnings,
       ...(first === undefined ? [] : staysWarningsOf(outcome, first.program)),
@@ -72,7 +72,7 @@ const NOTHING_CUT: Cut = {
   shown: undefined,
   stays: [],
   assumed: [],
-  notes: ['no cut is needed, so there is no guide and no program'],
+  notes: [],
   warnings: [],
 };
 
@@ -82,7 +82,8 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   const solved = solveText(jobSource);
   const findings = [...(solved.ok ? [] : solved.findings), ...(shopRead === undefined || shopRead.ok ? [] : shopRead.findings)];
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
-  const cut = solved.value.floor.deepest > 0 ? cutPart(solved.value, shopRead?.value) : good(NOTHING_CUT);
+  const none = noCut(solved.value, 'guide and no program').map(({ message }) => message);
+  const cut = none.length === 0 ? cutPart(solved.value, shopRead?.value) : good({ ...NOTHING_CUT, notes: none });
   if (!cut.ok) return cut;
   const { artifacts, sheets, shown, stays, assumed, notes } = cut.value;
   const outcome: Outcome = {

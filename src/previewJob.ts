@@ -6,10 +6,13 @@ import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
-import { FROM_DRAWING, fromDrawingAlone, leadSentence } from './report/head.ts';
+import { readingText } from './report/fit.ts';
+import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
 import type { Outcome } from './report/outcome.ts';
+import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
 import { type ProvedProgram, programsOf, proofWorkOf, staysWarningsOf } from './routeJob.ts';
+import { isCutLeft } from './solveJob.ts';
 
 /** The page draws the body frame alone: a program for a body that lies otherwise would be drawn beside its pocket. */
 function isDrawable({ job }: Outcome, shop: Shop): boolean {
@@ -29,7 +32,7 @@ export function pageOf(outcome: Outcome, map: Drawing | undefined, program: Prev
     fingerprint: outcome.fingerprint,
     units: job.units,
     hand: job.hand,
-    lead: leadSentence(outcome),
+    lead: leadParagraphs(outcome).join(' '),
     cautions: [
       ...warnings.filter(({ code }) => code === 'evidence-contradicts').map(({ message }) => message),
       ...(fromDrawingAlone(outcome) ? [FROM_DRAWING] : []),
@@ -42,7 +45,7 @@ export function pageOf(outcome: Outcome, map: Drawing | undefined, program: Prev
     setting: outcome.setting,
     action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
-    stops: outcome.stops,
+    stops: outcome.stops.map((stop) => ({ ...stop, why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}` })),
     stations: map === undefined ? [] : stationsOf(map),
     stays: outcome.stays,
     program,
@@ -93,7 +96,7 @@ export function previewOf(
     const shown = { ...given, verdict, shop };
     return good({ page: pageOf({ ...outcome, warnings }, mapOf(outcome, shop), shown), verdict, warnings });
   }
-  if (outcome.floor.deepest === 0)
+  if (!isCutLeft(outcome))
     return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
   const map = mapOf(outcome, shop);
   if (shop === undefined) return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });

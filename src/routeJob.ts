@@ -72,6 +72,18 @@ export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
   });
 }
 
+/**
+ * A program's header names the text of the job it was written for. Where that is another text the faults below it mean little: said first.
+ * Another's program names none.
+ */
+export function otherJobSaid(program: string, { fingerprint }: Outcome): string[] {
+  const named = /^\(job ([0-9a-f]{12})\)\r?$/m.exec(program)?.[1];
+  if (named === undefined || named === fingerprint) return [];
+  return [
+    `this program's header names job ${named}, and the job given is ${fingerprint}: it was written for another job, or before this one's text was changed`,
+  ];
+}
+
 export interface ProvedProgram {
   readonly kind: ProofKind;
   readonly program: Program;

@@ -5,10 +5,11 @@ import { readJob } from './job/readJob.ts';
 import { readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
-import type { Unit } from './kernel/units.ts';
+import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
 import type { Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
+import { depthNoted } from './solve/past.ts';
 import { type Setting, settingOf } from './solve/setting.ts';
 import { sidewaysOf } from './solve/sideways.ts';
 import type { Solution } from './solve/solve.ts';
@@ -40,6 +41,15 @@ function rangeWarnings(solution: Solution, units: Unit): Finding[] {
   if (solution.wishShortBy > 0)
     return [warn('wish-short', `${most} ${short(solution.wishShortBy)} short of the height wished for: ${help}`)];
   return [];
+}
+
+/** rad. Floors are commonly pitched by half a degree (common practice, no source); three times that is seldom right. */
+const UNUSUAL_PITCH_RAD = toRadians(1.5);
+
+function slopeWarnings({ pitch }: Solution): Finding[] {
+  if (Math.abs(pitch) <= UNUSUAL_PITCH_RAD) return [];
+  const message = `a slope of ${Math.abs(toDegrees(pitch)).toFixed(1)} degrees is far beyond the usual half: measure the gaps again, and look at the other cures (pocketpitch compare), before you cut`;
+  return [{ code: 'slope-unusual', severity: 'warning', exit: null, message }];
 }
 
 /** A tongue that the body stops keeps the heel off its floor. */
@@ -102,6 +112,7 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
       ...read.warnings,
       ...solved.value.warnings,
       ...floor.warnings,
+      ...slopeWarnings(solution),
       ...rangeWarnings(solution, units),
       ...clampingWarnings(read.value, solution),
       ...tongueWarnings(setting, units),
@@ -109,16 +120,40 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
   });
 }
 
-/** Where no cut is needed there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */
+/** Whether wood is still to come off: there is a floor to cut, and no test fit says that it is reached or passed. */
+export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
+  if (floor.deepest === 0 || fitting === null) return floor.deepest > 0;
+  // A shim that is thinned or taken out comes before any wood.
+  const shim = job.fits[job.fits.length - 1]?.shim?.value ?? 0;
+  return !fitting.done && fitting.wayBack === 0 && fitting.left > shim;
+}
+
+/** Where no cut is left there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */
 export function noCut(outcome: Outcome, what: string): Finding[] {
-  if (outcome.floor.deepest > 0) return [];
+  if (isCutLeft(outcome)) return [];
+  const { fitting, floor } = outcome;
+  const why =
+    floor.deepest === 0 || fitting === null
+      ? 'no cut is needed'
+      : fitting.done
+        ? 'the last test fit is where it should be and nothing is left to cut'
+        : 'the floor is as deep as it should be, or deeper, and nothing is left to cut';
   return [
     {
       code: 'no-cut',
       severity: 'error',
       exit: 3,
-      message: `no cut is needed, so there is no ${what}`,
-      remedy: 'read the report: it says where the strings stand',
+      message: `${why}, so there is no ${what}`,
+      remedy: 'read the report (pocketpitch solve): it says where the strings stand and what to do',
     },
+  ];
+}
+
+/** Said beside a program for a pocket that is partly filed already. */
+export function partlyFiled({ job }: Outcome): string[] {
+  const off = depthNoted(job);
+  if (off <= 0) return [];
+  return [
+    `the program starts from the floor as found: ${lengthsIn(job.units).short(off)} is off already at the deepest edge, so its first passes cut air there`,
   ];
 }

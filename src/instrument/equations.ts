@@ -5,7 +5,7 @@ import { findRoot } from '../kernel/roots.ts';
 import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { straightedgeAt } from './evidence.ts';
-import { type Crowns, crownsOf, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
+import { type Crowns, crownsOf, handSign, type JobValues, type Sides, seatedDepths, sidesOf } from './neck.ts';
 import { readingOf, type StringPlan, stringPlans, yAlong } from './strings.ts';
 
 /** What the evidence is about: heights of the outer strings' ends, neck frame as found, saddles at their lowest. */
@@ -108,7 +108,7 @@ export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[]
   const s1 = crowns.places[1] ?? 0;
   const sN = crowns.places[crowns.frets] ?? 0;
   const raised = sidesOf(values.asFound.raised ?? 0);
-  const planes = values.fits.map((fit) => fitPlane(outline, hand, edge, sidesOf(fit.depth), values.target.skim));
+  const planes = values.fits.map((fit) => fitPlane(outline, hand, edge, seatedDepths(fit), values.target.skim));
   const out: Misfit[] = [];
   for (const side of ['bass', 'treble'] as const) {
     const plan = (side === 'bass' ? plans[0] : plans[plans.length - 1]) as StringPlan;
@@ -143,5 +143,5 @@ export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[]
 export function fitHasFloor(values: JobValues, index: number, edge: DeepEdge): boolean {
   const fit = values.fits[index];
   if (fit === undefined) return false;
-  return fitPlane(outlineOfValues(values), handSign(values), edge, sidesOf(fit.depth), values.target.skim) !== null;
+  return fitPlane(outlineOfValues(values), handSign(values), edge, seatedDepths(fit), values.target.skim) !== null;
 }

@@ -2,7 +2,7 @@ import type { Fit, Job } from '../job/job.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Measured, Reading } from '../kernel/measured.ts';
 import { type DeepEdge, type Ends, fitPlane, gapOnFloor, outlineOfValues } from './equations.ts';
-import { crownsOf, handSign, type JobValues, type Sides, sidesOf } from './neck.ts';
+import { crownsOf, handSign, type JobValues, type Sides, seatedDepths, sidesOf } from './neck.ts';
 import { type StringPlan, stringPlans } from './strings.ts';
 
 /** mm. What wood, strings and hands may do between two fits beyond the bounds stated; more is a slip of reading or writing. */
@@ -30,6 +30,17 @@ function againstPocket(job: Job, fit: Fit, n: number): Finding[] {
   return [refuse('fit-through-body', message, `${depth.toFixed(2)} mm`, `less than ${left.toFixed(2)} mm`)];
 }
 
+/** A shim puts back what was taken off too much, no more: the floor it gives is never above the one found. */
+function againstShim(fit: Fit, n: number): Finding[] {
+  if (fit.shim === undefined) return [];
+  const least = Math.min(...SIDES.map((side) => sideOf(fit.depth, side).value));
+  if (fit.shim.value <= least) return [];
+  const message = `fit ${n} has a shim thicker than what was taken off`;
+  return [
+    refuse('fit-shim-too-thick', message, `${fit.shim.value.toFixed(2)} mm`, `at most ${least.toFixed(2)} mm, the depth filed`),
+  ];
+}
+
 function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
   const findings: Finding[] = [];
   for (const side of SIDES) {
@@ -37,7 +48,11 @@ function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
     const now = sideOf(fit.depth, side);
     if (now.value + now.bound >= before.value - before.bound) continue;
     const message = `fit ${n} is shallower than the one before it on the ${side} side: wood does not grow`;
-    findings.push(refuse('fit-shallower', message, `${now.value.toFixed(2)} mm`, `at least about ${before.value.toFixed(2)} mm`));
+    findings.push({
+      ...refuse('fit-shallower', message, `${now.value.toFixed(2)} mm`, `at least about ${before.value.toFixed(2)} mm`),
+      remedy:
+        'with a shim in, give the depth as filed and the shim beside it (--shim); a fit noted wrongly is taken out of the job file by hand',
+    });
     if ('kind' in fit.depth) break;
   }
   if (last.on !== undefined && fit.on !== undefined && fit.on < last.on)
@@ -60,10 +75,11 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
       if (plane === null) return null;
       return gapOnFloor(values, crowns, plan, ends.nut[side], ends.seat[side], plane, sidesOf(each.raised ?? 0)[side]);
     };
-    const before = gapOf(lastValues, sidesOf(lastValues.depth));
-    const after = gapOf(fitValues, sidesOf(fitValues.depth));
+    const [seatedBefore, seatedNow] = [seatedDepths(lastValues), seatedDepths(fitValues)];
+    const before = gapOf(lastValues, seatedBefore);
+    const after = gapOf(fitValues, seatedNow);
     if (before === null || after === null) return [];
-    const deepened = sidesOf(fitValues.depth)[side] - sidesOf(lastValues.depth)[side];
+    const deepened = seatedNow[side] - seatedBefore[side];
     const perDepth = Math.abs(deepened) > 0.01 ? Math.abs((after - before) / deepened) : 2;
     const seen = sideOf(fit.lastFretGap, side).value - sideOf(last.lastFretGap, side).value;
     const open =
@@ -72,7 +88,8 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
       sideOf(last.lastFretGap, side).bound +
       boundOf(fit.raised, side) +
       boundOf(last.raised, side) +
-      Math.min(perDepth, 4) * (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound);
+      Math.min(perDepth, 4) *
+        (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound + (fit.shim?.bound ?? 0) + (last.shim?.bound ?? 0));
     if (Math.abs(seen - (after - before)) <= open) return [];
     const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${(after - before).toFixed(2)} mm`;
     return [
@@ -91,7 +108,11 @@ export function fitFaults(job: Job, values: JobValues, ends: Ends, edge: DeepEdg
   return job.fits.flatMap((fit, index) => {
     const n = index + 1;
     const last = job.fits[index - 1];
-    const plain = [...againstPocket(job, fit, n), ...(last === undefined ? [] : againstLast(last, fit, n))];
+    const plain = [
+      ...againstPocket(job, fit, n),
+      ...againstShim(fit, n),
+      ...(last === undefined ? [] : againstLast(last, fit, n)),
+    ];
     return plain.length > 0 || last === undefined ? plain : againstMotion(job, values, ends, edge, n);
   });
 }

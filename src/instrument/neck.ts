@@ -10,6 +10,12 @@ export function sidesOf(reading: number | Sides): Sides {
   return typeof reading === 'number' ? { bass: reading, treble: reading } : reading;
 }
 
+/** Depths (mm) of the floor that the heel sat on at a fit: what was filed, less a shim that lay there. */
+export function seatedDepths({ depth, shim = 0 }: { readonly depth: number | Sides; readonly shim?: number | undefined }): Sides {
+  const { bass, treble } = sidesOf(depth);
+  return { bass: bass - shim, treble: treble - shim };
+}
+
 /** Linear in t from the bass (t = 0) to the treble string (t = 1). */
 export function between(sides: Sides, t: number): number {
   return sides.bass + (sides.treble - sides.bass) * t;

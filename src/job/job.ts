@@ -8,6 +8,8 @@ export interface Fit {
   readonly depth: Reading;
   readonly lastFretGap: Reading;
   readonly raised: Reading | undefined;
+  /** Thickness at the deepest edge of a shim over the whole floor that lay in the pocket then. */
+  readonly shim?: Measured | undefined;
   readonly on: string | undefined;
   readonly note: string | undefined;
 }

@@ -64,6 +64,7 @@ export function jobSchema(unit: Unit | undefined) {
     depth: sides(reading('fits.depth')),
     lastFretGap: sides(gap('fits.lastFretGap')),
     raised: sides(reading('fits.raised')).optional(),
+    shim: reading('fits.shim').optional(),
     on: calendarDay().optional(),
     note: freeText(NOTE_MOST).optional(),
   });

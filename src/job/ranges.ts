@@ -56,6 +56,7 @@ export const JOB_RANGES = {
   'fits.depth': range(0, 30, 'the depth reached at the deepest edge'),
   'fits.lastFretGap': GAP,
   'fits.raised': RAISED,
+  'fits.shim': range(0, 10, 'a shim that lay in the pocket at this fit'),
   'target.gap': range(-3, 10, 'the string at its lowest over its nearest fret'),
   'target.within': range(0.001, 2, 'close enough to stop'),
   'target.highest': range(0, 30, 'the string at its highest over the last fret'),

@@ -5,6 +5,7 @@ import type { Outline } from '../kernel/outline.ts';
 import type { Unit } from '../kernel/units.ts';
 import { assumedOf } from './assumed.ts';
 import { crossChecks } from './crossChecks.ts';
+import { doubtsOf } from './doubts.ts';
 import { drawnOutline } from './drawnOutline.ts';
 import type { Job } from './job.ts';
 import { DRAWING_NAME, type JobFile, jobSchema } from './jobSchema.ts';
@@ -36,7 +37,7 @@ export const JOB_KEYS: KnownKeys = {
   screw: keys('length plate leastHold'),
   bridge: { ...keys('travel radius'), lowest: SIDES },
   asFound: { lastFretGap: SIDES, straightedge: SIDES, firstFretGap: SIDES, edge: SIDES, raised: SIDES },
-  fits: { ...keys('on note'), depth: SIDES, lastFretGap: SIDES, raised: SIDES },
+  fits: { ...keys('on note shim'), depth: SIDES, lastFretGap: SIDES, raised: SIDES },
   target: keys('gap within highest wished floor skim'),
 };
 
@@ -82,7 +83,11 @@ export function readJob(text: string, file: string, drawing?: Drawing): Result<J
     ...(drawn === undefined || drawn.ok ? [] : drawn.findings),
   ];
   if (findings.length > 0 || !parsed.success) return bad(findings);
-  return good(jobOf(parsed.data, located.data, outline), [...warnings, ...unusedPlusMinus(located, PLAIN_LENGTHS)]);
+  return good(jobOf(parsed.data, located.data, outline), [
+    ...warnings,
+    ...doubtsOf(located, unit),
+    ...unusedPlusMinus(located, PLAIN_LENGTHS),
+  ]);
 }
 
 /** mm. How near a drawing's length and width are taken to be to the pocket's own: as measured ones without a ± (geometry.md, "Uncertainty"). */
@@ -154,6 +159,7 @@ function jobOf(file: JobFile, data: unknown, drawn: Outline | undefined): Job {
       depth: fit.depth,
       lastFretGap: fit.lastFretGap,
       raised: fit.raised,
+      shim: fit.shim,
       on: fit.on,
       note: fit.note,
     })),

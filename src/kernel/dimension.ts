@@ -11,7 +11,7 @@ interface Dimension {
 type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
 
 /** What may stand where a dimension is asked for, for findings. */
-export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/16 in" or "1.2 ± 0.05 mm"';
+export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/16 in" or "1.2 ± 0.05 mm" (± may be typed +/-)';
 
 // Decimals with a point, or whole numbers with a proper fraction. No exponent, no comma, no plus sign: each has a second reading.
 const NUMBER = String.raw`(?:(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)|(\d+(?:\.\d*)?|\.\d+))`;
@@ -108,19 +108,4 @@ export function decimalInchText(mm: number, decimals = 3): string {
 /** Both units, for findings, which know no job: `0.45 mm (0.018 in)`. */
 export function bothUnits(mm: number): string {
   return `${(Math.round(mm * 100) / 100 + 0).toFixed(2)} mm (${decimalInchText(mm)})`;
-}
-
-/** The nearest 1/64 inch as a rule shows it, in lowest terms: `25-1/2 in`, `1/16 in`, `0 in`. */
-export function nearest64thText(mm: number): string {
-  const parts = Math.round((Math.abs(mm) / MM_PER_INCH) * 64);
-  const whole = Math.floor(parts / 64);
-  let top = parts % 64;
-  let bottom = 64;
-  while (top > 0 && top % 2 === 0) {
-    top /= 2;
-    bottom /= 2;
-  }
-  const sign = mm < 0 && parts > 0 ? '-' : '';
-  if (top === 0) return `${sign}${whole} in`;
-  return `${sign}${whole > 0 ? `${whole}-` : ''}${top}/${bottom} in`;
 }

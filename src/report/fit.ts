@@ -1,4 +1,5 @@
 import type { FitState } from '../solve/fitting.ts';
+import type { Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
@@ -22,23 +23,37 @@ function edgeName(outcome: Outcome): string {
   return outcome.fitting?.edge === 'rear' ? 'rear wall' : 'mouth';
 }
 
+/** Over the neck's raised saddles, what the fit is to show. */
+export function readingText({ read }: Stop, say: Lengths): string {
+  const saddles = read.raised === 0 ? 'saddles all the way down' : `both saddles ${say.short(read.raised)} up`;
+  return `read it with ${saddles}: expect ${say.short(read.gaps.bass)} under the bass string, ${say.short(read.gaps.treble)} under the treble, over the last fret`;
+}
+
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
-function nextStep(outcome: Outcome, say: Lengths): string {
+export function nextStep(outcome: Outcome): string {
+  const say = lengthsIn(outcome.job.units);
   const state = stateOf(outcome);
-  const { target } = outcome.job;
+  const { target, fits } = outcome.job;
   if (state.done) return `Done: the strings stand where they should, within ${say.short(target.within)}. Stop filing.`;
   const edge = edgeName(outcome);
+  const shim = fits[fits.length - 1]?.shim?.value ?? 0;
   if (state.wayBack > 0) {
     const other = edge === 'mouth' ? 'rear wall' : 'mouth';
-    return `Too deep at the ${edge} by ${say.full(state.wayBack)}, ${say.spread(state.leftUncertainty)}. Stop filing. The way back is a shim over the whole floor, ${say.full(state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}; fit and measure again once it is in.`;
+    const tooDeep = `Too deep at the ${edge} by ${say.full(state.wayBack)}, ${say.spread(state.leftUncertainty)}. Stop filing.`;
+    if (state.surprise !== null)
+      return `${tooDeep} Make no shim by this before you have measured again: the readings contradict each other.`;
+    return `${tooDeep} The way back is a shim over the whole floor, ${say.full(shim + state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}${shim > 0 ? ', instead of the one that is in' : ''}; once it is in, measure again and note that fit with --shim and the depth as filed.`;
   }
+  if (shim > 0)
+    return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
   const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
   const { bass, treble } = state.nextAt;
   const stop =
     Math.abs(bass - treble) < 0.005
       ? `at a depth of ${say.full(state.next)}`
       : `at a depth of ${say.short(bass)} on the bass side and ${say.short(treble)} on the treble side of the ${edge}`;
-  return `${left} Stop next ${stop}, and fit again.`;
+  const [next] = outcome.stops;
+  return `${left} Stop next ${stop}, and fit again${next === undefined ? '' : `; ${readingText(next, say)}`}.`;
 }
 
 /** U of the difference between the two depths of the last fit: none where one reading served for both sides. */
@@ -68,5 +83,5 @@ export function fitText(outcome: Outcome): string {
   const say = lengthsIn(outcome.job.units);
   const { surprise } = stateOf(outcome);
   const out = surprise === null ? [] : [...wrap(`WARNING: ${surprise}.`), ''];
-  return `${[...out, ...wrap(nextStep(outcome, say)), ...lean(outcome, say)].join('\n')}\n`;
+  return `${[...out, ...wrap(nextStep(outcome)), ...lean(outcome, say)].join('\n')}\n`;
 }

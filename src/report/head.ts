@@ -1,13 +1,18 @@
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, curesOf } from '../solve/cures.ts';
+import { depthNoted } from '../solve/past.ts';
+import { nextStep } from './fit.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn, wrap } from './text.ts';
+
+/** mm. Less than this is nothing to anybody at a bench. */
+export const LEAST_SAID_MM = 0.005;
 
 const WHERE = {
   rear: 'at the mouth, running out to nothing at the rear wall',
   mouth: 'at the rear wall, running out to nothing at the mouth',
   side: 'along one side, running out to nothing along the other',
-  corner: 'at the deepest corner, running out to nothing at the opposite one',
+  corner: 'at one corner, running out to nothing at the opposite one',
   none: 'evenly over the whole floor',
 } as const;
 
@@ -19,24 +24,57 @@ export function fromDrawingAlone({ solution, job }: Outcome): boolean {
   return solution.instrument.kind === 'drawing' && job.fits.length === 0;
 }
 
-/** The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. */
-export function leadSentence(outcome: Outcome): string {
-  const { solution, uncertainty, floor } = outcome;
+/** Strings as the tables count them, from the bass. */
+function stringName(index: number, count: number): string {
+  if (index === 0) return 'the bass string';
+  return index === count - 1 ? 'the treble string' : `string ${index + 1} from the bass`;
+}
+
+const indexOf = (values: readonly number[], of: number): number => Math.max(0, values.indexOf(of));
+
+/** Where the strings that decide stand, by name: "the highest" would be the thinnest to one maker and the tallest to another. */
+function reachText({ solution, job }: Outcome, then: string): string {
+  const say = lengthsIn(job.units);
   const { afterCut } = solution;
+  const lows = afterCut.low.map(({ gap }) => gap);
+  const top = indexOf(lows, afterCut.lowest);
+  const bottom = indexOf(lows, Math.min(...lows));
+  const { fret } = afterCut.low[top] ?? { fret: solution.instrument.crowns.frets };
+  const other = lows[bottom] ?? afterCut.lowest;
+  const lies = other < -LEAST_SAID_MM ? ' (below 0 it would lie on the frets: its saddle is set higher)' : '';
+  const rest =
+    afterCut.lowest - other < LEAST_SAID_MM ? '' : `, and ${stringName(bottom, lows.length)} lowest, ${say.short(other)}${lies}`;
+  const high = stringName(indexOf(afterCut.high, afterCut.highest), afterCut.high.length);
+  return `with the saddles at their lowest ${stringName(top, lows.length)} ${then} highest, ${say.short(afterCut.lowest)} over its nearest fret (${fret})${rest}; with them at their highest ${high} stands lowest, ${say.short(afterCut.highest)} over the last fret.`;
+}
+
+/**
+ * The sentence a maker needs: what to take off, where, what it does to the nut and the strings, what the saddles then reach. After a test
+ * fit what to do now comes first.
+ */
+export function leadParagraphs(outcome: Outcome): string[] {
+  const { solution, uncertainty, floor, fitting } = outcome;
   const say = lengthsIn(outcome.job.units);
-  const reach = `with the saddles at their lowest the highest string ${floor.deepest === 0 ? 'stands' : 'then stands'} ${say.short(afterCut.lowest)} over its nearest fret, and with them at their highest the lowest string stands ${say.short(afterCut.highest)} over the last fret.`;
-  if (floor.deepest === 0) return `No cut is needed: ${reach}`;
+  const reach = reachText(outcome, floor.deepest === 0 ? 'stands' : 'then stands');
+  if (floor.deepest === 0) return [`No cut is needed: ${reach}`];
   const skim =
     floor.plane.skim > 0 && solution.pitch !== 0
       ? ` The skim of ${say.short(floor.plane.skim)} over the whole floor is counted in.`
       : '';
-  const running =
-    floor.plane.skim > 0 ? WHERE[solution.hingeName].replace('to nothing', 'to the skim') : WHERE[solution.hingeName];
+  const corner = `${solution.pitch > 0 ? 'mouth' : 'rear wall'}'s ${solution.roll > 0 ? 'treble' : 'bass'} corner`;
+  const where = WHERE[solution.hingeName].replace('one corner', `the ${corner}`);
+  const running = floor.plane.skim > 0 ? where.replace('to nothing', 'to the skim') : where;
   const angle = Math.abs(toDegrees(solution.pitch)).toFixed(2);
   const way = solution.pitch > 0 ? 'back' : 'forward';
-  const slope = solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees, ${way})`;
+  const roll = Math.abs(toDegrees(solution.roll)).toFixed(2);
+  const rolled = Number(roll) === 0 ? '' : `, and ${roll} degrees down to the ${solution.roll > 0 ? 'treble' : 'bass'} side`;
+  const slope =
+    solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees ${way}${rolled})`;
   const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${say.short(Math.abs(solution.nutDrop))}`;
-  return `Take off ${say.full(floor.deepest)}, ${say.spread(uncertainty.deepest)}, ${running}${slope}.${skim} ${nut}; ${reach}`;
+  const whole = `${say.full(floor.deepest)}, ${say.spread(uncertainty.deepest)}, ${running}${slope}.${skim} ${nut}; ${reach}`;
+  if (fitting === null) return [`Take off ${whole}`];
+  const off = say.short(depthNoted(outcome.job));
+  return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`];
 }
 
 /** Title, contradictions before the answer made from them, the answer, and the other warnings. */
@@ -48,7 +86,7 @@ export function headPart(outcome: Outcome): string[] {
   if (fromDrawingAlone(outcome)) {
     out.push(...wrap(FROM_DRAWING), '');
   }
-  out.push(...wrap(leadSentence(outcome)), '');
+  for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
   for (const warning of others) out.push(...wrap(`Warning: ${warning.message}. [${warning.code}]`));
   return others.length > 0 ? [...out, ''] : out;

@@ -39,7 +39,12 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    stops: outcome.stops.map(({ deepest, why, at }) => ({ deepest, why, at: { ...at } })),
+    stops: outcome.stops.map(({ deepest, why, at, read }) => ({
+      deepest,
+      why,
+      at: { ...at },
+      read: { raised: read.raised, gaps: { ...read.gaps } },
+    })),
     budget: uncertainty.budget.map(({ input, share }) => ({ input, share })),
     evidence: outcome.evidence.map(({ kind, agrees }) => ({ kind, agrees })),
     sideways:

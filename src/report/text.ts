@@ -1,4 +1,4 @@
-import { decimalInchText, nearest64thText } from '../kernel/dimension.ts';
+import { decimalInchText } from '../kernel/dimension.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 
 /** How texts for the bench are laid out: the job's own unit first, tables, wrapped prose. */
@@ -8,29 +8,23 @@ const WIDEST_COLUMNS = 100;
 /** Millimetres to the hundredth, without a minus before nothing. */
 const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
 
-/** Lengths in the words of one job: `short` for tables and prose, `full` for what is set on calipers or a rule, `spread` for a ±. */
+/** Lengths in the words of one job: `short` for tables and prose, `full` in both units for what is set on calipers (no fraction: 1/64 in is coarser than any ±), `spread` for a ±. */
 export interface Lengths {
   readonly short: (value: number) => string;
   readonly full: (value: number) => string;
   readonly spread: (value: number) => string;
 }
 
-/** The nearest 1/64 in, where that is more than nothing. */
-function about64th(value: number): string {
-  const text = nearest64thText(value);
-  return text === '0 in' ? '' : `, about ${text}`;
-}
-
 const MILLIMETRES: Lengths = {
   short: mm,
-  full: (value) => `${mm(value)} (${decimalInchText(value)}${about64th(value)})`,
+  full: (value) => `${mm(value)} (${decimalInchText(value)})`,
   // A ± never rounds down to nothing.
   spread: (value) => (value > 0 && value < 0.005 ? 'under 0.01 mm' : `±${mm(value)}`),
 };
 
 const INCHES: Lengths = {
   short: (value) => decimalInchText(value),
-  full: (value) => `${decimalInchText(value)} (${mm(value)}${about64th(value)})`,
+  full: (value) => `${decimalInchText(value)} (${mm(value)})`,
   // A ten-thousandth: thousandths are as large as many a ± themselves.
   spread: (value) => (value > 0 && value / MM_PER_INCH < 0.00005 ? 'under 0.0001 in' : `±${decimalInchText(value, 4)}`),
 };

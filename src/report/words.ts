@@ -1,14 +1,12 @@
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
-import { headPart, planPart } from './head.ts';
+import { readingText } from './fit.ts';
+import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 
 export const CAUTION =
   'Read SAFETY.md first. Wood taken off is not put back: stop early, fit, measure, go on. Local codes, the machine manual and licensed practice come before this sheet.';
-
-/** mm. Less than this is nothing to anybody at a bench. */
-const LEAST_SAID_MM = 0.005;
 
 /** rad. Less roll than this makes no difference that a person could measure. */
 const LEAST_SAID_RAD = 1e-4;
@@ -44,14 +42,22 @@ function floorPart(outcome: Outcome): string[] {
   if (stops.length === 0) return out;
   const edge = solution.pitch < 0 ? 'rear wall' : 'mouth';
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
-  const rows = stops.flatMap(({ deepest, at, why }) =>
-    wrap(
-      isLevel
-        ? `  ${say.short(deepest)} at the ${edge}: ${why}`
-        : `  ${say.short(at.bass)} bass, ${say.short(at.treble)} treble at the ${edge}: ${why}`,
-    ),
-  );
+  const rows = stops.flatMap((stop) => {
+    const depth = isLevel ? say.short(stop.deepest) : `${say.short(stop.at.bass)} bass, ${say.short(stop.at.treble)} treble`;
+    return [...wrap(`  ${depth} at the ${edge}: ${stop.why}`), ...wrap(`    ${readingText(stop, say)}`)];
+  });
   return [...out, 'Where to stop and fit', ...rows, ''];
+}
+
+/** A pure pitch brings one side down to its place; where the other ends far from it, a roll would bring both. */
+function rollHint({ job, solution }: Outcome): string[] {
+  const say = lengthsIn(job.units);
+  const { low } = solution.afterCut;
+  const apart = Math.abs((low[0]?.gap ?? 0) - (low[low.length - 1]?.gap ?? 0));
+  if (job.target.floor !== 'pitch' || solution.pitch <= 0 || apart <= job.target.within) return [];
+  return wrap(
+    `  bass and treble end ${say.short(apart)} apart with their saddles alike: leave it to the saddles, or let the floor lean too (target.floor: pitch-and-roll)`,
+  );
 }
 
 function stringsPart(outcome: Outcome): string[] {
@@ -61,6 +67,7 @@ function stringsPart(outcome: Outcome): string[] {
   const rows = afterCut.low.map((low, i) => [
     `${i + 1}${i === 0 ? ' bass' : i === last ? ' treble' : ''}`,
     say.short(asFound.low[i]?.gap ?? 0),
+    String(asFound.low[i]?.fret ?? ''),
     say.short(asFound.high[i] ?? 0),
     say.short(low.gap),
     String(low.fret),
@@ -68,8 +75,9 @@ function stringsPart(outcome: Outcome): string[] {
   ]);
   return [
     'Strings over the frets (lowest: over the nearest fret from the 12th up; highest: over the last fret)',
-    ...table(['string', 'lowest now', 'highest now', 'lowest then', 'at fret', 'highest then'], rows),
+    ...table(['string', 'lowest as found', 'at fret', 'highest as found', 'lowest then', 'at fret', 'highest then'], rows),
     '  below 0 the string lies on the frets there: its saddle is simply set higher',
+    ...rollHint(outcome),
     '',
   ];
 }

@@ -9,7 +9,8 @@ import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
-import { programsOf, proofWorkOf } from '../routeJob.ts';
+import { otherJobSaid, programsOf, proofWorkOf, staysWarningsOf } from '../routeJob.ts';
+import { partlyFiled } from '../solveJob.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
 import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
@@ -79,7 +80,9 @@ export function routeAction(job: string, options: OutOptions): Said {
   return {
     out: `Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`,
     notes: [
-      ...[...warnings, ...made.verdict.warnings].map(findingText),
+      ...[...warnings, ...staysWarningsOf(outcome, made.program), ...made.verdict.warnings].map(findingText),
+      ...partlyFiled(outcome),
+      ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),
       'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',
     ],
   };
@@ -114,7 +117,8 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   const { outcome, shop, warnings } = judged;
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
-  const notes = [...warnings, ...verdict.warnings].map(findingText);
+  const other = otherJobSaid(text, outcome);
+  const notes = [...other, ...[...warnings, ...verdict.warnings].map(findingText)];
   if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
   if (options.report !== true) return { out: verdictText(verdict), notes, proved: verdict.proved };
   const record = {
@@ -126,7 +130,7 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
     clearBefore: outcome.job.pocket.clearBefore,
   };
   // The table holds the warnings about the cut itself.
-  return { out: ruleTable(verdict, record), notes: warnings.map(findingText), proved: verdict.proved };
+  return { out: ruleTable(verdict, record), notes: [...other, ...warnings.map(findingText)], proved: verdict.proved };
 }
 
 export interface PreviewOptions extends OutOptions {

@@ -85,6 +85,7 @@ function commands(streams: Streams): Command {
     .option('--gap-bass <g>', 'the same under the bass string')
     .option('--gap-treble <g>', 'the same under the treble string')
     .option('--raised <r>', 'how far the saddles stood above their lowest')
+    .option('--shim <t>', 'thickness at the deepest edge of a shim that lay over the whole floor, the depth being that filed')
     .option('--note <text>', 'a note of your own')
     .option('--on <date>', 'the day, like 2026-03-14')
     .option('--json', 'write the JSON for scripts')

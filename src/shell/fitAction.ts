@@ -19,6 +19,7 @@ export interface FitOptions {
   readonly gapBass?: string;
   readonly gapTreble?: string;
   readonly raised?: string;
+  readonly shim?: string;
   readonly note?: string;
   readonly on?: string;
   readonly json?: boolean;
@@ -95,6 +96,7 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
     depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
     gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
     raised: options.raised,
+    shim: options.shim,
     on: options.on,
     note: options.note,
   };

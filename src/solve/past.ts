@@ -1,5 +1,7 @@
 import { fitPlane } from '../instrument/equations.ts';
-import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
+import { handSign, type Sides, seatedDepths } from '../instrument/neck.ts';
+import type { Job } from '../job/job.ts';
+import { valuesOf } from '../kernel/measured.ts';
 import { findRoot } from '../kernel/roots.ts';
 import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
 import { reachOf } from './gaps.ts';
@@ -9,10 +11,19 @@ import { edgeDepths, leftAtEdge } from './uncertainty.ts';
 /** mm. No floor is deeper after the last fit than this: a pitch of 3 degrees over a long pocket takes off less. */
 const MOST_LEFT_MM = 6;
 
-/** Depths reached at the last fit, at the ends of the edge where fits are measured; nothing without a fit. */
+/** Depths reached at the last fit, less a shim that lay there, at the ends of the edge where fits are measured; nothing without a fit. */
 export function reachedOf(solved: Pick<Solved, 'solution'>): Sides {
   const { fits } = solved.solution.instrument.job;
-  return sidesOf(fits[fits.length - 1]?.depth ?? 0);
+  const last = fits[fits.length - 1];
+  return last === undefined ? { bass: 0, treble: 0 } : seatedDepths(last);
+}
+
+/** Depth (mm) at the middle of the deepest edge as it was read at the last fit, less a shim that lay there; 0 without a fit. */
+export function depthNoted({ fits }: Job): number {
+  const last = fits[fits.length - 1];
+  if (last === undefined) return 0;
+  const { bass, treble } = seatedDepths(valuesOf({ depth: last.depth, shim: last.shim }));
+  return (bass + treble) / 2;
 }
 
 /**

@@ -95,6 +95,23 @@ function contradiction(combined: Combined, p: number): Finding {
   };
 }
 
+/**
+ * Readings that contradict each other are worse than their ± say: every ± of the answer is widened by the ratio of the scatter seen to
+ * the one stated, sqrt(chi-square / freedom) (R. T. Birge's ratio, as CODATA adjustments use it; from memory).
+ */
+function widened(uncertainty: Uncertainty, by: number): Uncertainty {
+  const { pitch, roll, deepest, left, drawingBass, drawingTreble } = uncertainty;
+  return {
+    ...uncertainty,
+    pitch: pitch * by,
+    roll: roll * by,
+    deepest: deepest * by,
+    left: left * by,
+    drawingBass: drawingBass * by,
+    drawingTreble: drawingTreble * by,
+  };
+}
+
 /** Readings used, by kind, in the order the job gives them. */
 function usedKinds(values: JobValues): string[] {
   return [
@@ -189,10 +206,11 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   const p = chanceOf(combined);
   const agrees = p === undefined || p >= AGREES_FROM_P;
   const figures = figuresOf(solved.value, edge);
-  const uncertainty = propagate(
+  const stated = propagate(
     figures,
     movable(() => movableCombined(job, combined, kind, edge, solved.value.pitch)),
   );
+  const uncertainty = agrees ? stated : widened(stated, Math.sqrt(combined.chiSquare / Math.max(1, combined.freedom)));
   return good({
     solution: solved.value,
     uncertainty,

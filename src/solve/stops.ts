@@ -1,5 +1,8 @@
-import type { Sides } from '../instrument/neck.ts';
+import { fitPlane } from '../instrument/equations.ts';
+import { handSign, type Sides } from '../instrument/neck.ts';
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
+import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
+import { gapAt } from './gaps.ts';
 import { afterFit, reachedOf } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
 import { COVERAGE, edgeDepths } from './uncertainty.ts';
@@ -10,7 +13,14 @@ export interface Stop {
   /** The same at its two ends. */
   readonly at: Sides;
   readonly why: string;
+  /** What a fit will show there: gaps over the last fret under the outer strings with the saddles up by `raised` (mm). */
+  readonly read: { readonly raised: number; readonly gaps: Sides };
 }
+
+/** mm. A string nearer to the fret than this is hard to read, and one that lies on it tells nothing: the saddles are raised first. */
+const LEAST_READ_MM = 0.25;
+/** mm. What saddles are raised by, a whole number of times: easy to set and to check. */
+const RAISE_STEP_MM: Readonly<Record<Unit, number>> = { mm: 0.5, in: 0.02 * MM_PER_INCH };
 
 /** Later stops aim at least this part of what `target.within` forgives short: too little is put right by one more fit, too much is not. */
 const HELD_PART = 0.1;
@@ -24,6 +34,25 @@ const LATER_COVERAGE = 2.17;
 const DRAWING_FIRST =
   'a drawing is for planning: bolt the neck on as it is, string it, and note that as the first fit (depth 0), or give asFound readings';
 
+/** What is read on a floor of these depths, the saddles up as far as it takes to read it. */
+function readingAt({ solution, edge }: Pick<Solved, 'solution' | 'edge'>, depths: Sides, units: Unit): Stop['read'] {
+  const { instrument, outline } = solution;
+  const { job, crowns, plans } = instrument;
+  const plane = fitPlane(outline, handSign(job), edge, depths, job.target.skim) ?? solution.plane;
+  const gapsAt = (raised: number): Sides => ({
+    bass: gapAt(instrument, plane, 0, crowns.frets, raised),
+    treble: gapAt(instrument, plane, plans.length - 1, crowns.frets, raised),
+  });
+  const least = ({ bass, treble }: Sides): number => Math.min(bass, treble);
+  const low = least(gapsAt(0));
+  if (low >= LEAST_READ_MM) return { raised: 0, gaps: gapsAt(0) };
+  const step = RAISE_STEP_MM[units];
+  // A string's height over a fret follows its saddle in proportion.
+  const perRaise = (least(gapsAt(step)) - low) / step;
+  const raised = step * Math.ceil((LEAST_READ_MM - low) / perRaise / step);
+  return { raised, gaps: gapsAt(raised) };
+}
+
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
  * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops aim a
@@ -33,7 +62,7 @@ const DRAWING_FIRST =
 export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
   const { solution, uncertainty, edge } = solved;
   if (solution.deepest === 0) return [];
-  const { target, fits } = solution.instrument.job;
+  const { target, fits, units } = solution.instrument.job;
   const wanted = edgeDepths(solution, edge);
   const reached = reachedOf(solved);
   const isUncut = reached.bass === 0 && reached.treble === 0;
@@ -44,7 +73,10 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     : afterFit(solved);
   const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
-  const stopAt = (deepest: number, why: string): Stop => ({ deepest, at: sidesAt(deepest), why });
+  const stopAt = (deepest: number, why: string): Stop => {
+    const at = sidesAt(deepest);
+    return { deepest, at, why, read: readingAt(solved, at, units) };
+  };
   const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
   if (isUncut) {
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];

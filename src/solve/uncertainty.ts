@@ -1,5 +1,5 @@
 import type { DeepEdge } from '../instrument/equations.ts';
-import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
+import { handSign, type Sides, seatedDepths, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
 import type { Floored } from './solve.ts';
@@ -68,7 +68,7 @@ export function leftAtEdge(solution: FloorAlone, edge: DeepEdge): number {
   const wanted = edgeDepths(solution, edge);
   const { fits } = solution.instrument.job;
   const last = fits[fits.length - 1];
-  const reached = last === undefined ? { bass: 0, treble: 0 } : sidesOf(last.depth);
+  const reached = last === undefined ? { bass: 0, treble: 0 } : seatedDepths(last);
   return (wanted.bass + wanted.treble - reached.bass - reached.treble) / 2;
 }
 

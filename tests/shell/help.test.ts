@@ -28,6 +28,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
       '--gap-bass',
       '--gap-treble',
       '--raised',
+      '--shim',
       '--note',
       '--on',
       '--json',

@@ -1,0 +1,196 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { guideOf } from '../../src/guideJob.ts';
+import { addFit } from '../../src/job/addFit.ts';
+import { readJob } from '../../src/job/readJob.ts';
+import { readShop } from '../../src/job/readShop.ts';
+import { makeAll } from '../../src/pipeline.ts';
+import { fitText } from '../../src/report/fit.ts';
+import type { Outcome } from '../../src/report/outcome.ts';
+import { outcomeText } from '../../src/report/words.ts';
+import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
+import { solveText } from '../../src/solveJob.ts';
+import { ROOT, SAMPLE_JOB } from '../support/command.ts';
+
+const sample = readFileSync(SAMPLE_JOB, 'utf8');
+const shopText = readFileSync(join(ROOT, 'samples/marshlight-shop.yaml'), 'utf8');
+const flat = (text: string): string => text.replace(/\s+/g, ' ');
+
+function outcomeOf(text: string): Outcome {
+  const solved = solveText({ text, file: 'job.yaml' });
+  if (!solved.ok) throw new Error(solved.findings.map(({ message }) => message).join('; '));
+  return solved.value;
+}
+
+function codesOf(text: string): string[] {
+  const solved = solveText({ text, file: 'job.yaml' });
+  return solved.ok ? [] : solved.findings.map(({ code }) => code);
+}
+
+const withFits = (...fits: string[]): string => `${sample}fits:\n${fits.map((fit) => `  - ${fit}\n`).join('')}`;
+
+/** A fit that reads what the job itself foretells at a depth. */
+function foretold(text: string, stop: Outcome['stops'][number]): string {
+  const { raised, gaps } = stop.read;
+  return addFit(text, {
+    depth: { bass: `${stop.at.bass} mm`, treble: `${stop.at.treble} mm` },
+    gap: { bass: `${gaps.bass} mm`, treble: `${gaps.treble} mm` },
+    raised: `${raised} mm`,
+  }) as string;
+}
+
+describe('what a stop foretells', () => {
+  it.each(['six-string-24-75', 'six-string-25-5', 'bass-four-34', 'left-handed'])(
+    '%s: a fit that reads it bears the job out, at the first stop as at the last',
+    (name) => {
+      const text = readFileSync(join(ROOT, `templates/${name}.yaml`), 'utf8');
+      const { stops } = outcomeOf(text);
+      expect(stops).toHaveLength(2);
+      for (const stop of stops) {
+        expect(Math.min(stop.read.gaps.bass, stop.read.gaps.treble)).toBeGreaterThanOrEqual(0.25 - 1e-9);
+        const after = outcomeOf(foretold(text, stop));
+        expect(after.fitting?.surprise).toBeNull();
+        expect(after.solution.deepest).toBeCloseTo(outcomeOf(text).solution.deepest, 5);
+      }
+      const last = outcomeOf(foretold(text, stops[1] as (typeof stops)[number]));
+      expect(last.fitting?.done).toBe(true);
+    },
+  );
+
+  it('is said with each stop, so that no string is read where it lies on the frets', () => {
+    expect(flat(outcomeText(outcomeOf(sample)))).toMatch(
+      /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up: expect/,
+    );
+  });
+});
+
+describe('a shim that lies in the pocket at a fit', () => {
+  it('is the floor as filed less the shim', () => {
+    const gaps = 'lastFretGap: {bass: 0.78, treble: 0.58}, raised: 1';
+    const shimmed = outcomeOf(withFits(`{depth: 0.95 ± 0, shim: 0.2 ± 0.03, ${gaps}}`));
+    const bare = outcomeOf(withFits(`{depth: 0.75 ± 0.03, ${gaps}}`));
+    expect(shimmed.solution.deepest).toBeCloseTo(bare.solution.deepest, 9);
+    expect(shimmed.uncertainty.deepest).toBeCloseTo(bare.uncertainty.deepest, 6);
+    expect(shimmed.fitting?.reached.bass).toBeCloseTo(0.75, 2);
+  });
+
+  it('takes a maker back from too deep to done', () => {
+    const tooDeep = '{depth: 0.95, lastFretGap: {bass: 0.47, treble: 0.28}, raised: 1}';
+    const before = outcomeOf(withFits(tooDeep));
+    const shim = before.fitting?.wayBack ?? 0;
+    expect(shim).toBeGreaterThan(0.1);
+    expect(flat(fitText(before))).toContain('note that fit with --shim');
+    const done = outcomeOf(
+      withFits(tooDeep, `{depth: 0.95, shim: ${shim.toFixed(3)}, lastFretGap: {bass: 0.68, treble: 0.49}, raised: 1}`),
+    );
+    expect(done.fitting?.done).toBe(true);
+  });
+
+  it('too thick for its place is thinned before any wood comes off', () => {
+    const text = withFits('{depth: 0.95, shim: 0.4, lastFretGap: {bass: 1.07, treble: 0.88}, raised: 1}');
+    expect(flat(fitText(outcomeOf(text)))).toMatch(/Too high still: make the shim 0\.2\d mm .* thinner at the mouth/);
+    expect(codesOfMake(text)).toEqual(['report.txt', 'report.json', 'preview.html']);
+  });
+
+  it('is refused where it is thicker than what was taken off, and named where wood seems to have grown', () => {
+    expect(codesOf(withFits('{depth: 0.3, shim: 0.4, lastFretGap: {bass: 1.7, treble: 1.5}, raised: 1}'))).toEqual([
+      'fit-shim-too-thick',
+    ]);
+    const grown = solveText({
+      text: withFits(
+        '{depth: 0.95, lastFretGap: {bass: 0.47, treble: 0.28}, raised: 1}',
+        '{depth: 0.75, lastFretGap: {bass: 0.78, treble: 0.58}, raised: 1}',
+      ),
+      file: 'job.yaml',
+    });
+    expect(grown.ok ? [] : grown.findings.map(({ code, remedy }) => `${code}: ${remedy}`)).toEqual([
+      expect.stringMatching(/^fit-shallower: with a shim in, .*--shim/),
+    ]);
+  });
+});
+
+function codesOfMake(text: string): string[] {
+  const made = makeAll({ text, file: 'job.yaml' }, { text: shopText, file: 'shop.yaml' });
+  if (!made.ok) throw new Error(made.findings.map(({ message }) => message).join('; '));
+  return made.value.artifacts.map(({ name }) => name);
+}
+
+describe('the job after its test fits', () => {
+  const shop = readShop(shopText, 'shop.yaml');
+  if (!shop.ok) throw new Error('the sample shop is refused');
+  const DONE = withFits('{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}');
+  const TOO_DEEP = withFits('{depth: 1.1, lastFretGap: {bass: 0.25, treble: 0.06}, raised: 1}');
+  const PART = withFits('{depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}');
+
+  it.each([
+    ['done', DONE, /^Done: /],
+    ['too deep', TOO_DEEP, /^Too deep at the mouth by 0\.(2|3)/],
+  ])('%s: nothing is left to cut, so no guide and no program is made, and every text says it first', (_, text, says) => {
+    const outcome = outcomeOf(text);
+    for (const refused of [guideOf(outcome, shop.value), programsOf(outcome, shop.value, ['floor'])])
+      expect(refused.ok ? [] : refused.findings.map(({ code, exit }) => `${code} ${exit}`)).toEqual(['no-cut 3']);
+    const paragraphs = outcomeText(outcome).split('\n\n').map(flat);
+    expect(paragraphs[1]).toMatch(says);
+    expect(paragraphs[2]).toMatch(/^Worked out in all, from the floor as found/);
+    expect(codesOfMake(text)).toEqual(['report.txt', 'report.json', 'preview.html']);
+  });
+
+  it('part of the way: what is left comes first, and a program says that it begins in air', () => {
+    const outcome = outcomeOf(PART);
+    expect(outcomeText(outcome).split('\n\n').map(flat)[1]).toMatch(/^Left to take off at the mouth: 0\.3/);
+    const made = makeAll({ text: PART, file: 'job.yaml' }, { text: shopText, file: 'shop.yaml' });
+    expect(made.ok && made.value.notes.join()).toContain('0.50 mm is off already');
+  });
+
+  it('readings that contradict each other widen the ± by their scatter, and give no shim to make', () => {
+    const odd = withFits(
+      '{depth: 0.6, lastFretGap: {bass: 1.0, treble: 0.81}, raised: 1}',
+      '{depth: 1.1 ± 0.03, lastFretGap: {bass: 0.52, treble: 0.33}, raised: 1}',
+    );
+    const outcome = outcomeOf(odd);
+    expect(outcome.fitting?.surprise).not.toBeNull();
+    const told = flat(fitText(outcome));
+    expect(told).toContain('Make no shim by this before you have measured again');
+    const honest = outcomeOf(odd.replace('{bass: 0.52, treble: 0.33}', '{bass: 0.26, treble: 0.07}'));
+    expect(honest.fitting?.surprise).toBeNull();
+    expect(outcome.uncertainty.left).toBeGreaterThan(1.5 * honest.uncertainty.left);
+  });
+
+  it('a program for another text of the job is named before its faults', () => {
+    const outcome = outcomeOf(sample);
+    const made = programsOf(outcome, shop.value, ['floor']);
+    if (!made.ok) throw new Error('refused');
+    const program = made.value[0]?.program.text ?? '';
+    expect(otherJobSaid(program, outcome)).toEqual([]);
+    expect(otherJobSaid(program, outcomeOf(PART)).join()).toContain(`names job ${outcome.fingerprint}`);
+    expect(otherJobSaid('G21\nM2\n', outcome)).toEqual([]);
+  });
+});
+
+describe('readings that can be and hardly ever are', () => {
+  const doubts = (change: (text: string) => string): string[] => {
+    const read = readJob(change(sample), 'job.yaml');
+    if (!read.ok) throw new Error(read.findings.map(({ message }) => message).join('; '));
+    return read.warnings.map(({ code, found }) => `${code}: ${found}`);
+  };
+
+  it('inches without their unit in a millimetre file are asked about, at their place', () => {
+    expect(doubts((text) => text.replace('nutGap: 0.5 ± 0.05', 'nutGap: 0.02'))).toEqual(['hardly-so-small: 0.02 mm']);
+    expect(doubts((text) => text.replace('bass: 1.2 ± 0.05, treble: 1.0 ± 0.05', 'bass: 0.055, treble: 0.047'))).toHaveLength(2);
+    expect(doubts((text) => text.replace(/travel: 7/, 'travel: 0.24'))).toEqual(['hardly-so-small: 0.24 mm']);
+  });
+
+  it('a unit beside the figure, or nothing at all, is meant', () => {
+    expect(doubts((text) => text)).toEqual([]);
+    expect(doubts((text) => text.replace('nutGap: 0.5 ± 0.05', 'nutGap: 0'))).toEqual([]);
+    expect(doubts((text) => text.replace('nutGap: 0.5 ± 0.05', 'nutGap: "0.09 mm"'))).toEqual([]);
+  });
+
+  it('sides that stand far apart, and a slope far beyond the usual, are said', () => {
+    const apart = sample.replace('bass: 1.2 ± 0.05, treble: 1.0 ± 0.05', 'bass: 3.4, treble: 1.2');
+    expect(doubts(() => apart)).toEqual(['sides-far-apart: 2.20 mm between them']);
+    expect(outcomeOf(apart).warnings.map(({ code }) => code)).toContain('slope-unusual');
+    expect(outcomeOf(sample).warnings.map(({ code }) => code)).not.toContain('slope-unusual');
+  });
+});
