@@ -184,7 +184,12 @@ function waitingFor(path: string): Waiting {
 
 /** The permissions of the file that is to be replaced, or undefined where there is none. */
 function modeAt(path: string): number | undefined {
-  return existsSync(path) ? statSync(path).mode & 0o777 : undefined;
+  try {
+    return statSync(path).mode & 0o777;
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return undefined;
+    throw error;
+  }
 }
 
 /** Whole and on the disk, or an exception. */
@@ -194,27 +199,24 @@ function writeBeside({ path, beside }: Waiting, bytes: Output['bytes']): void {
   try {
     const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
     for (let done = 0; done < data.length; ) done += writeSync(file, data, done);
-    if (mode !== undefined) fchmodSync(file, mode);
+    // Some disks know no permissions.
+    if (mode !== undefined) quietly(() => fchmodSync(file, mode));
     fsyncSync(file);
   } finally {
     closeSync(file);
   }
 }
 
-/** Keeps what stands at a path under a second name. Not every disk knows second names: there it is copied. */
-function keep({ path, kept }: Waiting): void {
-  if (!existsSync(path)) return;
+/** Keeps what stands at a path under a second name; false where nothing stands there. */
+function keep({ path, kept }: Waiting): boolean {
   try {
     linkSync(path, kept);
-  } catch {
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return false;
+    // Not every disk knows second names.
     copyFileSync(path, kept);
   }
-}
-
-/** As it was before: what stood there comes back, what was not there goes. */
-function takeBack({ path, kept }: Waiting): void {
-  if (existsSync(kept)) renameSync(kept, path);
-  else rmSync(path, { force: true });
+  return true;
 }
 
 function refuseChanged({ path, was }: Output): void {
@@ -244,7 +246,7 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
       })),
     );
   const waiting: Waiting[] = [];
-  const placed: Waiting[] = [];
+  const placed: (() => void)[] = [];
   const folders: string[] = [];
   let at = '';
   try {
@@ -252,7 +254,6 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
       at = output.path;
       makeFolder(dirname(at), folders);
       const next = waitingFor(throughLinks(at));
-      makeFolder(dirname(next.path), folders);
       waiting.push(next);
       writeBeside(next, output.bytes);
     }
@@ -260,12 +261,12 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
     for (const [index, next] of waiting.entries()) {
       at = next.path;
       // The last one takes its name or does not: nothing after it can call it back.
-      if (index < waiting.length - 1) keep(next);
+      const wasThere = index < waiting.length - 1 && keep(next);
       renameSync(next.beside, next.path);
-      placed.push(next);
+      placed.push(() => (wasThere ? renameSync(next.kept, next.path) : rmSync(next.path, { force: true })));
     }
   } catch (error) {
-    for (const each of placed.reverse()) quietly(() => takeBack(each));
+    for (const takeBack of placed.reverse()) quietly(takeBack);
     for (const { beside, kept } of waiting) {
       quietly(() => rmSync(beside, { force: true }));
       quietly(() => rmSync(kept, { force: true }));
