@@ -2,7 +2,7 @@
 // `node --import`; nothing in the shipped program knows of it.
 import fs from 'node:fs';
 import { syncBuiltinESMExports } from 'node:module';
-import { sep } from 'node:path';
+import { join, sep } from 'node:path';
 
 /** Every operation of node:fs that the file module may use, by what its first argument is. */
 const BY_PATH = [
@@ -40,6 +40,7 @@ function failure(code, name, path) {
  * - `still <code>`: it and all after it fail with it;
  * - `half`: a write writes half of its bytes and fails for want of room;
  * - `gone`: the file it names is taken away first;
+ * - `away <path>` and `edited <path>`: another file below the folder is taken away, or gets one more line, first;
  * - `dead`: it and all after it do nothing at all, as if the process had ended before it;
  * - `kill`: the process ends there.
  * Gives what was counted, and `restore`.
@@ -67,6 +68,8 @@ export function failingDisk(folder, at, kind) {
         if (hit) {
           if (first === 'kill') process.kill(process.pid, 'SIGKILL');
           if (first === 'gone') whole.rmSync(path, { force: true, recursive: true });
+          else if (first === 'away') whole.rmSync(join(folder, second));
+          else if (first === 'edited') whole.appendFileSync(join(folder, second), '# edited\n');
           else if (name === 'existsSync') return false;
           else {
             if (first === 'half' && name === 'writeSync') original(args[0], args[1].subarray(0, args[1].length >> 1));
