@@ -10,7 +10,7 @@ import {
   mkdirSync,
   openSync,
   readdirSync,
-  readFileSync,
+  readSync,
   realpathSync,
   renameSync,
   rmdirSync,
@@ -20,10 +20,14 @@ import {
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Finding } from '../kernel/findings.ts';
+import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
+import { codeOf, reasonOf } from './reason.ts';
 import { firstBadPlace } from './utf8.ts';
 
-/** Texts are read at most this long (bytes): a job is a few kB, a program of 200 000 lines about 8 MB. */
-const LONGEST_TEXT_BYTES = 64 * 1024 * 1024;
+/** Bytes that are read at a time. */
+const CHUNK_BYTES = 256 * 1024;
+/** In these a file shows what made it. */
+const MARK_BYTES = 4096;
 
 export class InputProblem extends Error {
   readonly findings: readonly Finding[];
@@ -37,38 +41,38 @@ function problem(code: string, message: string, remedy?: string): InputProblem {
   return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
 }
 
-/** A system error in words. */
-export function reasonOf(error: unknown): string {
-  const code = (error as { code?: string }).code;
-  const words: Readonly<Record<string, string>> = {
-    ENOENT: 'there is no such file or folder',
-    EISDIR: 'it is a folder',
-    ENOTDIR: 'a part of the path is not a folder',
-    EEXIST: 'a part of the path is not a folder',
-    ENAMETOOLONG: 'the name is too long',
-    EACCES: 'it may not be opened',
-    EPERM: 'it may not be opened',
-    EROFS: 'the disk is read-only',
-    ENOSPC: 'the disk is full',
-    EDQUOT: 'the disk space allowed to you is used up',
-    EIO: 'the disk gives an error',
-    EBUSY: 'another program holds it',
-    EMFILE: 'too many files are open',
-    ELOOP: 'its links lead round in a circle',
-    EAGAIN: 'nothing is there to read',
-    EBADF: 'it is closed',
-  };
-  return words[code ?? ''] ?? `the system says ${code ?? 'no more'}`;
-}
-
 const nameOf = (path: string): string => (path === '-' ? 'standard input' : path);
 
-function readBytes(path: string): Buffer {
+/** What stands at a path, as far as the first chunk beyond `most` bytes: a device that never ends is not read for ever. */
+function readBytes(path: string, most: number): Buffer {
+  const chunks: Buffer[] = [];
+  const file = path === '-' ? 0 : openSync(path, 'r');
   try {
-    return readFileSync(path === '-' ? 0 : path);
+    for (let total = 0; total <= most; ) {
+      const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
+      const count = readSync(file, chunk, 0, CHUNK_BYTES, null);
+      if (count === 0) break;
+      total += count;
+      chunks.push(chunk.subarray(0, count));
+    }
+  } catch (error) {
+    // So some systems say that standard input has ended.
+    if (path !== '-' || codeOf(error) !== 'EOF') throw error;
+  } finally {
+    if (path !== '-') quietly(() => closeSync(file));
+  }
+  return Buffer.concat(chunks);
+}
+
+function readTextBytes(path: string): Buffer {
+  let bytes: Buffer;
+  try {
+    bytes = readBytes(path, MOST_TEXT_BYTES);
   } catch (error) {
     throw problem('cannot-read', `'${nameOf(path)}' cannot be read: ${reasonOf(error)}`);
   }
+  if (bytes.length <= MOST_TEXT_BYTES) return bytes;
+  throw problem('file-too-large', `'${nameOf(path)}' is larger than ${MOST_TEXT_BYTES / (1024 * 1024)} MiB`);
 }
 
 /**
@@ -76,8 +80,7 @@ function readBytes(path: string): Buffer {
  * finds them itself asks for them as replacement characters.
  */
 export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'refused'): string {
-  const bytes = readBytes(path);
-  if (bytes.length > LONGEST_TEXT_BYTES) throw problem('file-too-large', `'${nameOf(path)}' is larger than 64 MiB`);
+  const bytes = readTextBytes(path);
   if (otherBytes === 'refused' && !isUtf8(bytes))
     throw new InputProblem([
       {
@@ -106,8 +109,6 @@ export function namesIn(folder: string): string[] {
   }
 }
 
-const codeOf = (error: unknown): string | undefined => (error as { code?: string }).code;
-
 function cannotWrite(path: string, error: unknown): InputProblem {
   if (error instanceof InputProblem) return error;
   return problem('cannot-write', `'${path}' cannot be written: ${reasonOf(error)}`);
@@ -125,7 +126,7 @@ function mayReplace({ path, mark }: Output, replace: boolean): boolean {
   try {
     // A folder, a pipe or a device is nothing to put a file in the place of, whatever was said.
     if (!statSync(path).isFile()) return false;
-    return replace || mark?.test(readFileSync(path, 'utf8').slice(0, 4096)) === true;
+    return replace || mark?.test(readBytes(path, MARK_BYTES).toString('utf8')) === true;
   } catch (error) {
     // Where a part of the path is no folder nothing stands there either: writing says what is wrong.
     if (['ENOENT', 'ENOTDIR'].includes(codeOf(error) ?? '')) return true;

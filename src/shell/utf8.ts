@@ -1,6 +1,9 @@
 import { isUtf8 } from 'node:buffer';
 import type { Place } from '../kernel/findings.ts';
 
+const REPLACEMENT = '\ufffd';
+const REPLACEMENT_BYTES = Buffer.from(REPLACEMENT);
+
 /** Where bytes stop being UTF-8; lines and columns (of characters) from 1. */
 export function firstBadPlace(bytes: Buffer, file: string): Place {
   let line = 1;
@@ -12,8 +15,15 @@ export function firstBadPlace(bytes: Buffer, file: string): Place {
     end = bytes.indexOf(0x0a, start);
   }
   const rest = bytes.subarray(start, end < 0 ? bytes.length : end);
-  let sound = 0;
-  // A cut inside a character is not UTF-8 either, so the longest sound beginning is looked for, not the first.
-  for (let length = 1; length <= rest.length; length++) if (isUtf8(rest.subarray(0, length))) sound = length;
-  return { file, line, column: rest.subarray(0, sound).toString('utf8').length + 1 };
+  const text = rest.toString('utf8');
+  let byte = 0;
+  let from = 0;
+  for (let at = text.indexOf(REPLACEMENT); at >= 0; at = text.indexOf(REPLACEMENT, from)) {
+    byte += Buffer.byteLength(text.slice(from, at));
+    // Where the file itself holds the character that stands for what is no character, it is sound.
+    if (!rest.subarray(byte).subarray(0, 3).equals(REPLACEMENT_BYTES)) return { file, line, column: at + 1 };
+    byte += REPLACEMENT_BYTES.length;
+    from = at + 1;
+  }
+  return { file, line, column: text.length + 1 };
 }
