@@ -115,9 +115,10 @@ export function readYaml(text: string, file: string): LocatedRead {
   if (beyond !== undefined) {
     counter.addNewLine(0);
     for (let end = text.indexOf('\n'); end >= 0; end = text.indexOf('\n', end + 1)) counter.addNewLine(end + 1);
+    const code = beyond.what === 'depth' ? 'yaml-syntax' : 'too-large';
     const message = beyond.what === 'depth' ? 'the file is nested too deeply' : 'the file has far more parts than any job';
     const expected = beyond.what === 'depth' ? `at most ${DEEPEST_YAML} levels` : `at most ${MOST_YAML_PARTS} words and signs`;
-    return { ok: false, findings: [problem('too-large', message, at(beyond.offset), expected, foundAt(beyond.offset))] };
+    return { ok: false, findings: [problem(code, message, at(beyond.offset), expected, foundAt(beyond.offset))] };
   }
   const doc = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
   // Some texts make the reader say the same over and over: the first at each place counts.

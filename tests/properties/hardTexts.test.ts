@@ -25,7 +25,11 @@ const texts = (folder: string): string[] =>
   readdirSync(join(ROOT, folder))
     .filter((name) => name.endsWith('.yaml'))
     .map((name) => readFileSync(join(ROOT, folder, name), 'utf8'));
-const starters = [...texts('templates'), ...texts('samples')];
+// The starters are mostly comments, which take the most time and spoil the least: one of each kind keeps its own.
+const starters = [
+  ...texts('templates').map((text) => text.replace(/ *#.*\n/g, '\n').replace(/\n{2,}/g, '\n')),
+  ...texts('samples'),
+];
 const jobs = starters.filter((text) => /^job: 1/m.test(text));
 const shops = starters.filter((text) => /^shop: 1/m.test(text));
 const sample = readFileSync(join(ROOT, 'samples/reedling.yaml'), 'utf8');
@@ -66,7 +70,7 @@ describe('spoilt texts', () => {
   it('of jobs are read and solved, or refused at their places', () => {
     let solved = 0;
     let refused = 0;
-    onSpoilt(9000, jobs, YAML_NOISE, (text, run) => {
+    onSpoilt(5000, jobs, YAML_NOISE, (text, run) => {
       const read = readJob(text, 'job.yaml');
       if (!read.ok) {
         refused += 1;
@@ -74,7 +78,7 @@ describe('spoilt texts', () => {
         return;
       }
       // Most of these hardly differ from sound ones: to solve a part of them is enough.
-      if (run % 3 !== 0) return;
+      if (run % 4 !== 0) return;
       const outcome = solveText({ text, file: 'job.yaml' });
       if (!outcome.ok) {
         expectSayable(outcome.findings, text, false);
@@ -83,19 +87,19 @@ describe('spoilt texts', () => {
       solved += 1;
       expect(outcomeText(outcome.value)).not.toMatch(/NaN|undefined|\[object /);
     });
-    expect(solved).toBeGreaterThan(200);
-    expect(refused).toBeGreaterThan(4000);
+    expect(solved).toBeGreaterThan(100);
+    expect(refused).toBeGreaterThan(2000);
   });
 
   it('of shop files are read, or refused at their places', () => {
     let refused = 0;
-    onSpoilt(5000, shops, YAML_NOISE, (text) => {
+    onSpoilt(4000, shops, YAML_NOISE, (text) => {
       const read = readShop(text, 'shop.yaml');
       if (read.ok) return;
       refused += 1;
       expectSayable(read.findings, text, true);
     });
-    expect(refused).toBeGreaterThan(2000);
+    expect(refused).toBeGreaterThan(1500);
   });
 
   const drawings = readdirSync(join(ROOT, 'tests/drawings')).map((name) =>
@@ -120,8 +124,8 @@ describe('spoilt texts', () => {
   const golden = (kind: ProofKind): string => readFileSync(join(ROOT, `tests/golden/reedling/${kind}.nc`), 'utf8');
 
   it.each([
-    ['trace', 4500],
-    ['floor', 500],
+    ['trace', 9800],
+    ['floor', 200],
   ] as const)('of a %s program are judged, and their faults told at their lines', (kind, count) => {
     if (!work.ok) throw new Error('there is nothing to prove by');
     expect(proveProgram(golden(kind), work.value, kind).proved).toBe(true);
