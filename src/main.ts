@@ -1,5 +1,5 @@
 import { run } from './shell/commands.ts';
-import { reasonOf } from './shell/files.ts';
+import { reasonOf } from './shell/reason.ts';
 import { terminalAsker } from './shell/terminal.ts';
 
 /** Who reads may stop reading (`| head -1`): that is no fault. Anything else, such as a full disk, is said. */

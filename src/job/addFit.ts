@@ -1,4 +1,5 @@
 import { isMap, isSeq, parseDocument } from 'yaml';
+import { readYaml } from './yamlText.ts';
 
 /** A fit as the maker typed it: shop dimensions stay the text they are. */
 export interface FitText {
@@ -43,9 +44,11 @@ function columnOf(text: string, offset: number): number {
  * job that can take one (`readJob` says what is wrong with it).
  */
 export function addFit(text: string, fit: FitText): string | undefined {
+  // What is too deep or too long for the reader is not handed to it again.
+  if (!readYaml(text, '').ok) return undefined;
   const doc = parseDocument(text);
   const root = doc.contents;
-  if (doc.errors.length > 0 || !isMap(root) || !root.range) return undefined;
+  if (!isMap(root) || !root.range) return undefined;
   const eol = text.includes('\r\n') ? '\r\n' : '\n';
   const pair = root.items.find((item) => String(item.key) === 'fits');
   if (pair !== undefined && isSeq(pair.value) && pair.value.range) {

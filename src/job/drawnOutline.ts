@@ -1,5 +1,6 @@
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
+import { MOST_OUTLINE_CORNERS } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { crossingOf } from './crossing.ts';
 import { flattenPath } from './flattenPath.ts';
@@ -21,7 +22,6 @@ const MARK_PART = 0.75;
 const BEFORE_MM = 1e-5;
 /** Coordinates are rounded to this part of a mm, so that what was drawn square to the mouth edge is so exactly. */
 const STEPS_PER_MM = 1e6;
-const MOST_POINTS = 4000;
 
 const say = (p: Point2): string => `x ${p.x.toFixed(2)}, y ${p.y.toFixed(2)} mm on the page`;
 
@@ -82,8 +82,13 @@ function ringOf(pocket: Shape): Result<Point2[]> {
       `${gap.toFixed(2)} mm between ${say(first)}, and ${say(last)}`,
       'a closed path: the mouth edge is drawn too',
     );
-  if (path.points.length > MOST_POINTS)
-    return refuse('outline-too-fine', 'the outline has too many corners', `${path.points.length}`, `at most ${MOST_POINTS}`);
+  if (path.points.length > MOST_OUTLINE_CORNERS)
+    return refuse(
+      'outline-too-fine',
+      'the outline has too many corners',
+      `${path.points.length}`,
+      `at most ${MOST_OUTLINE_CORNERS}`,
+    );
   const ring = simplified(
     path.points
       .filter(

@@ -1,5 +1,6 @@
 import type * as z from 'zod';
-import type { Finding } from '../kernel/findings.ts';
+import { type Finding, toldOf } from '../kernel/findings.ts';
+import { MOST_FINDINGS_TOLD } from '../kernel/tolerances.ts';
 import { type Fault, shown } from './leaves.ts';
 import { type Candidate, nearestKey } from './nearest.ts';
 import { type Located, type Path, valueAt } from './yamlText.ts';
@@ -47,7 +48,7 @@ function unknownKey(
 }
 
 interface Problems {
-  readonly findings: Finding[];
+  readonly findings: readonly Finding[];
   /** What misspelt or misplaced keys stand for: one fault each, so that is not also missing. */
   readonly meant: ReadonlySet<string>;
 }
@@ -56,10 +57,16 @@ interface Problems {
 export function problemsOf(issues: readonly Issue[], located: Located, known: KnownKeys): Problems {
   const misspelt = new Set<string>();
   const findings: Finding[] = [];
+  // Finding a place and a hint costs more than finding the problem: what nobody is told of is only counted.
+  let more = 0;
   for (const issue of issues) {
     if (issue.code !== 'unrecognized_keys') continue;
     const path = issue.path as Path;
     for (const key of issue.keys) {
+      if (findings.length >= MOST_FINDINGS_TOLD) {
+        more += 1;
+        continue;
+      }
       const { finding, meant } = unknownKey(key, path, located, known);
       findings.push(finding);
       if (meant !== undefined) misspelt.add(meant);
@@ -67,6 +74,10 @@ export function problemsOf(issues: readonly Issue[], located: Located, known: Kn
   }
   for (const issue of issues) {
     if (issue.code === 'unrecognized_keys') continue;
+    if (findings.length >= MOST_FINDINGS_TOLD) {
+      more += 1;
+      continue;
+    }
     const path = issue.path as Path;
     const raw = valueAt(located.data, path);
     const name = pathText(path);
@@ -79,7 +90,7 @@ export function problemsOf(issues: readonly Issue[], located: Located, known: Kn
     const fault = faultOf(issue, raw);
     findings.push(error({ ...fault, message: `${name}: ${fault.message}`, found: fault.found ?? shown(raw) }, place));
   }
-  return { findings, meant: misspelt };
+  return { findings: toldOf(findings, more), meant: misspelt };
 }
 
 /** Whether a key, or the part of the file it stands in, is there under a wrong name. */

@@ -95,7 +95,7 @@ export function readShop(text: string, file: string): Result<Shop> {
   const { units } = located.data;
   const unit: Unit | undefined = units === 'mm' || units === 'in' ? units : undefined;
   const parsed = shopSchema(unit).safeParse(located.data);
-  const findings = parsed.success ? [] : problemsOf(parsed.error.issues, located, SHOP_KEYS).findings;
+  const findings = parsed.success ? [] : [...problemsOf(parsed.error.issues, located, SHOP_KEYS).findings];
   const at = (section: string, key: string): number | undefined => {
     const raw = valueAt(located.data, [section, key]);
     const read =

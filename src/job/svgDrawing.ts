@@ -27,9 +27,12 @@ const MM_PER: Readonly<Record<string, number>> = { mm: 1, cm: 10, in: MM_PER_INC
 const NOT_DRAWN = new Set(['defs', 'symbol', 'clipPath', 'mask', 'marker', 'pattern', 'use', 'foreignObject']);
 /** Of the scales of width and height: rounded sizes differ by less. */
 const SAME_SCALE = 1e-4;
+/** Characters of a drawing that a finding shows. */
+const FOUND_MOST = 80;
 
 export function outlineFault(code: string, message: string, place: Place, found: string, expected: string): Finding {
-  return { code, severity: 'error', exit: 2, message, place, found, expected };
+  const short = found.length > FOUND_MOST ? `${found.slice(0, FOUND_MOST - 3)}...` : found;
+  return { code, severity: 'error', exit: 2, message, place, found: short, expected };
 }
 
 type Attributes = Readonly<Record<string, string>>;

@@ -1,5 +1,6 @@
-import { isAlias, isMap, isNode, isScalar, isSeq, LineCounter, type Node, parseDocument, visit } from 'yaml';
-import type { Finding, Place } from '../kernel/findings.ts';
+import { isAlias, isMap, isNode, isScalar, isSeq, Lexer, LineCounter, type Node, Parser, parseDocument, visit } from 'yaml';
+import { type Finding, type Place, toldOf } from '../kernel/findings.ts';
+import { DEEPEST_YAML, MOST_YAML_CHARACTERS, MOST_YAML_PARTS } from '../kernel/tolerances.ts';
 
 export type Path = readonly (string | number)[];
 
@@ -13,9 +14,6 @@ export interface Located {
 }
 
 type LocatedRead = { readonly ok: true; readonly value: Located } | { readonly ok: false; readonly findings: readonly Finding[] };
-
-/** A page or two of text hold any job; a longer one is another kind of file. */
-const LONGEST_FILE = 65_536;
 
 const SYNTAX: Readonly<Record<string, string>> = {
   TAB_AS_INDENT: 'a tab is used to indent: YAML takes spaces only',
@@ -56,6 +54,33 @@ function walk(root: unknown, path: Path): { key: Node | undefined; value: Node |
   return { key, value: isNode(value) ? value : undefined };
 }
 
+/** The reader's own words without the text that it repeats after them, which may be as long as the file. */
+function shortened(message: string): string {
+  const words = message.split(/: ["'\u0060]?/)[0] ?? message;
+  return words.slice(0, 100);
+}
+
+const COLLECTIONS = new Set(['block-map', 'block-seq', 'flow-collection']);
+
+/**
+ * The offset at which a text is nested too deeply or has too many parts, found without calling itself for each level: the reader
+ * proper does, and may bring the whole process down (not only to an exception) where too little of the stack is left.
+ */
+function beyondLimits(text: string): { readonly offset: number; readonly what: 'depth' | 'parts' } | undefined {
+  const parser = new Parser();
+  let parts = 0;
+  for (const part of new Lexer().lex(text)) {
+    // What the tokens are is the reader's affair.
+    for (const _ of parser.next(part));
+    parts += 1;
+    if (parts > MOST_YAML_PARTS) return { offset: parser.offset, what: 'parts' };
+    const { stack } = parser;
+    if (stack.length > DEEPEST_YAML && stack.filter(({ type }) => COLLECTIONS.has(type)).length > DEEPEST_YAML)
+      return { offset: parser.offset, what: 'depth' };
+  }
+  return undefined;
+}
+
 /** Reads a YAML 1.2 text to plain data with places. Never throws; gives every syntax problem at once. */
 export function readYaml(text: string, file: string): LocatedRead {
   const problem = (code: string, message: string, place: Place, expected?: string, found?: string): Finding => ({
@@ -68,7 +93,7 @@ export function readYaml(text: string, file: string): LocatedRead {
     expected,
   });
   const start: Place = { file, line: 1, column: 1 };
-  if (text.length > LONGEST_FILE)
+  if (text.length > MOST_YAML_CHARACTERS)
     return {
       ok: false,
       findings: [
@@ -76,7 +101,7 @@ export function readYaml(text: string, file: string): LocatedRead {
           'too-large',
           'the file is far longer than any job',
           start,
-          `at most ${LONGEST_FILE} characters`,
+          `at most ${MOST_YAML_CHARACTERS} characters`,
           `${text.length}`,
         ),
       ],
@@ -87,74 +112,79 @@ export function readYaml(text: string, file: string): LocatedRead {
     if (rest === '') return offset >= text.length ? 'the end of the file' : 'the end of the line';
     return JSON.stringify(rest.length > 40 ? `${rest.slice(0, 37)}...` : rest);
   };
-  const tooDeep = (): Finding => problem('yaml-syntax', 'the file is nested too deeply', start, 'at most a few levels');
   const counter = new LineCounter();
   const at = (offset: number): Place => {
     const { line, col } = counter.linePos(offset);
     return { file, line: Math.max(1, line), column: Math.max(1, col) };
   };
-  try {
-    const doc = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
-    // The reader calls itself for each level of nesting, and some texts make it say the same over and over: the first at each place counts.
-    const faults = [...doc.errors, ...doc.warnings].filter(
-      (fault, index, all) => all.findIndex((each) => each.pos[0] === fault.pos[0]) === index,
-    );
-    if (faults.some((fault) => fault.message.includes('call stack'))) return { ok: false, findings: [tooDeep()] };
-    const findings: Finding[] = faults.map((fault) =>
-      fault.code === 'DUPLICATE_KEY'
-        ? problem('duplicate-key', 'the key is given twice', at(fault.pos[0]), 'each key once', foundAt(fault.pos[0]))
-        : fault.code === 'TAG_RESOLVE_FAILED'
-          ? problem('yaml-tag', 'a tag (!) is not read here', at(fault.pos[0]), 'plain values', foundAt(fault.pos[0]))
-          : problem('yaml-syntax', syntaxText(fault), at(fault.pos[0]), 'YAML 1.2', foundAt(fault.pos[0])),
-    );
-    // A %YAML 1.1 line would turn words and digits into other values (no into false, 010 into 8).
-    if (doc.directives?.yaml.explicit === true && doc.directives.yaml.version !== '1.2')
-      findings.push(
-        problem('yaml-version', 'another version of YAML is asked for', start, 'YAML 1.2', doc.directives.yaml.version),
-      );
-    visit(doc, (_, node) => {
-      // A list of aliases of aliases can stand for more data than any memory holds; no job needs one.
-      if (isAlias(node))
-        findings.push(
-          problem('yaml-alias', 'an alias (*) is not read here', at(node.range?.[0] ?? 0), 'the value itself', `*${node.source}`),
-        );
-    });
-    visit(doc, {
-      Pair: (_, pair) => {
-        if (isNode(pair.key) && !isScalar(pair.key) && !isAlias(pair.key))
-          findings.push(
-            problem('key-not-a-word', 'a key is not a word', at(pair.key.range?.[0] ?? 0), 'a word', 'a list or keys'),
-          );
-      },
-    });
-    if (findings.length > 0) return { ok: false, findings };
-    const root = doc.contents;
-    if (root === null || (isScalar(root) && root.value === null))
-      return { ok: false, findings: [problem('empty-file', 'the file holds nothing', start, 'keys and values', 'nothing')] };
-    if (!isMap(root))
-      return {
-        ok: false,
-        findings: [
-          problem(
-            'not-a-mapping',
-            'the file is not a list of keys and values',
-            at(root.range?.[0] ?? 0),
-            'key: value',
-            isSeq(root) ? 'a list' : 'a text',
-          ),
-        ],
-      };
-    const data = doc.toJS({ maxAliasCount: 0 }) as Readonly<Record<string, unknown>>;
-    const placeOf = (node: Node | undefined): Place | undefined => (node?.range ? at(node.range[0]) : undefined);
-    const keyPlace = (path: Path): Place => placeOf(walk(root, path).key) ?? start;
-    const valuePlace = (path: Path): Place => {
-      const { key, value } = walk(root, path);
-      const empty = value === undefined || (isScalar(value) && value.value === null);
-      return (empty ? placeOf(key) : placeOf(value)) ?? start;
-    };
-    return { ok: true, value: { data, keyPlace, valuePlace } };
-  } catch (error) {
-    if (!(error instanceof RangeError || error instanceof ReferenceError)) throw error;
-    return { ok: false, findings: [tooDeep()] };
+  const beyond = beyondLimits(text);
+  if (beyond !== undefined) {
+    counter.addNewLine(0);
+    for (let end = text.indexOf('\n'); end >= 0; end = text.indexOf('\n', end + 1)) counter.addNewLine(end + 1);
+    const code = beyond.what === 'depth' ? 'yaml-syntax' : 'too-large';
+    const message = beyond.what === 'depth' ? 'the file is nested too deeply' : 'the file has far more parts than any job';
+    const expected = beyond.what === 'depth' ? `at most ${DEEPEST_YAML} levels` : `at most ${MOST_YAML_PARTS} words and signs`;
+    return { ok: false, findings: [problem(code, message, at(beyond.offset), expected, foundAt(beyond.offset))] };
   }
+  const doc = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
+  // Some texts make the reader say the same over and over: the first at each place counts.
+  const seen = new Set<number>();
+  const faults = [...doc.errors, ...doc.warnings].filter(({ pos: [offset] }) => !seen.has(offset) && seen.add(offset));
+  const findings: Finding[] = faults.map((fault) =>
+    fault.code === 'DUPLICATE_KEY'
+      ? problem('duplicate-key', 'the key is given twice', at(fault.pos[0]), 'each key once', foundAt(fault.pos[0]))
+      : fault.code === 'TAG_RESOLVE_FAILED'
+        ? problem('yaml-tag', 'a tag (!) is not read here', at(fault.pos[0]), 'plain values', foundAt(fault.pos[0]))
+        : problem(
+            'yaml-syntax',
+            SYNTAX[fault.code] ?? shortened(fault.message),
+            at(fault.pos[0]),
+            'YAML 1.2',
+            foundAt(fault.pos[0]),
+          ),
+  );
+  // A %YAML 1.1 line would turn words and digits into other values (no into false, 010 into 8).
+  if (doc.directives?.yaml.explicit === true && doc.directives.yaml.version !== '1.2')
+    findings.push(
+      problem('yaml-version', 'another version of YAML is asked for', start, 'YAML 1.2', doc.directives.yaml.version),
+    );
+  visit(doc, (_, node) => {
+    // A list of aliases of aliases can stand for more data than any memory holds; no job needs one.
+    if (isAlias(node))
+      findings.push(
+        problem('yaml-alias', 'an alias (*) is not read here', at(node.range?.[0] ?? 0), 'the value itself', `*${node.source}`),
+      );
+  });
+  visit(doc, {
+    Pair: (_, pair) => {
+      if (isNode(pair.key) && !isScalar(pair.key) && !isAlias(pair.key))
+        findings.push(problem('key-not-a-word', 'a key is not a word', at(pair.key.range?.[0] ?? 0), 'a word', 'a list or keys'));
+    },
+  });
+  if (findings.length > 0) return { ok: false, findings: toldOf(findings) };
+  const root = doc.contents;
+  if (root === null || (isScalar(root) && root.value === null))
+    return { ok: false, findings: [problem('empty-file', 'the file holds nothing', start, 'keys and values', 'nothing')] };
+  if (!isMap(root))
+    return {
+      ok: false,
+      findings: [
+        problem(
+          'not-a-mapping',
+          'the file is not a list of keys and values',
+          at(root.range?.[0] ?? 0),
+          'key: value',
+          isSeq(root) ? 'a list' : 'a text',
+        ),
+      ],
+    };
+  const data = doc.toJS({ maxAliasCount: 0 }) as Readonly<Record<string, unknown>>;
+  const placeOf = (node: Node | undefined): Place | undefined => (node?.range ? at(node.range[0]) : undefined);
+  const keyPlace = (path: Path): Place => placeOf(walk(root, path).key) ?? start;
+  const valuePlace = (path: Path): Place => {
+    const { key, value } = walk(root, path);
+    const empty = value === undefined || (isScalar(value) && value.value === null);
+    return (empty ? placeOf(key) : placeOf(value)) ?? start;
+  };
+  return { ok: true, value: { data, keyPlace, valuePlace } };
 }

@@ -1,4 +1,4 @@
-/** Every tolerance of the project: name, unit in the name or beside it, value, reason. */
+/** Every tolerance and every limit of the project: name, unit in the name or beside it, value, reason. */
 
 /** mm. The solve stops once the governing gap is this close to its target: far below anything measured, far above rounding at 1000 mm. */
 export const SOLVED_WITHIN_MM = 1e-10;
@@ -20,3 +20,20 @@ export const SAME_ANGLE_RAD = 1e-12;
 export const STEEPEST_MOUNTING_RAD = (2 * Math.PI) / 180;
 /** mm. Four floor heights that miss one plane by more than this warn: more than a hand-held indicator's reading error (memory). */
 export const MOUNTING_MISFIT_MM = 0.03;
+
+// Limits on what is read, so that no file makes the work endless: each is many times what a sound file has.
+
+/** Bytes of any file. A program of MOST_PROGRAM_LINES has about 8 MB; a drawing that was traced from a photograph carries the picture. */
+export const MOST_TEXT_BYTES = 16 * 1024 * 1024;
+/** Characters of a job or shop file: a page or two of text hold any job, and fifty test fits with notes are a few pages more. */
+export const MOST_YAML_CHARACTERS = 65_536;
+/** Words, signs, blanks and line ends of a job or shop file: the longest job has about 6000. Some of the reader's work is their square. */
+export const MOST_YAML_PARTS = 20_000;
+/** Collections inside one another in a job or shop file, which needs 5; the reader calls itself for each. */
+export const DEEPEST_YAML = 32;
+/** Problems told of one file: nobody reads more, and the first ones mend most of the others. */
+export const MOST_FINDINGS_TOLD = 100;
+/** Lines of a router program: the finest lanes in the greatest pocket; a machine at work on them takes days. */
+export const MOST_PROGRAM_LINES = 200_000;
+/** Commands of a drawn path, each of which is at least one corner, and corners of the outline once its curves are chords. */
+export const MOST_OUTLINE_CORNERS = 4000;

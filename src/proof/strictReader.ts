@@ -1,4 +1,4 @@
-import { PROGRAM_STEP_INCH_MM, PROGRAM_STEP_MM } from '../kernel/tolerances.ts';
+import { MOST_PROGRAM_LINES, PROGRAM_STEP_INCH_MM, PROGRAM_STEP_MM } from '../kernel/tolerances.ts';
 import { toMm, type Unit } from '../kernel/units.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { breaksState, outsideDialect } from './dialect.ts';
@@ -53,6 +53,14 @@ const NEEDED: readonly (readonly [string, string])[] = [
   ['feed mode', 'G94'],
 ];
 
+/** Whether a text has more lines than any program; they are not even parted then. */
+function hasTooManyLines(text: string): boolean {
+  let count = 1;
+  for (let end = text.indexOf('\n'); end >= 0 && count <= MOST_PROGRAM_LINES; end = text.indexOf('\n', end + 1))
+    if (end < text.length - 1) count += 1;
+  return count > MOST_PROGRAM_LINES;
+}
+
 /** Line by line; LF or CRLF. What follows the last line end counts only if something stands there. */
 function linesOf(text: string): string[] {
   const lines = text.split('\n').map((line) => (line.endsWith('\r') ? line.slice(0, -1) : line));
@@ -65,16 +73,21 @@ function linesOf(text: string): string[] {
  * standard's order of execution (NISTIR 6556, Table 8: read): F, S, spindle, dwell, plane, units, zero, distance, motion, stop.
  */
 export function readStrictly(text: string): Read {
-  const lines = linesOf(text);
+  const tooLong = hasTooManyLines(text);
+  const lines = tooLong ? [] : linesOf(text);
   const faults: Fault[] = [];
   const steps: Step[] = [];
   const modes = new Map<string, number>();
-  let sound = true;
+  let sound = !tooLong;
   let moved = false;
   let ended = false;
   let feed: number | undefined;
   let at: Point3 = { x: Number.NaN, y: Number.NaN, z: Number.NaN };
 
+  if (tooLong) {
+    const message = `the program has more than ${MOST_PROGRAM_LINES} lines: no floor takes so many`;
+    faults.push({ rule: 'words', line: MOST_PROGRAM_LINES + 1, message });
+  }
   const setModes = (words: readonly Word[], line: number): void => {
     for (const { letter, value } of words) {
       const mode = letter === 'G' ? MODES.get(value) : undefined;

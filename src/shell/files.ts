@@ -1,22 +1,33 @@
 import { isUtf8 } from 'node:buffer';
+import { randomUUID } from 'node:crypto';
 import {
   closeSync,
+  copyFileSync,
   existsSync,
+  fchmodSync,
   fsyncSync,
+  linkSync,
   mkdirSync,
   openSync,
-  readFileSync,
+  readdirSync,
+  readSync,
   realpathSync,
   renameSync,
+  rmdirSync,
   rmSync,
   statSync,
   writeSync,
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import type { Finding, Place } from '../kernel/findings.ts';
+import type { Finding } from '../kernel/findings.ts';
+import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
+import { codeOf, reasonOf } from './reason.ts';
+import { firstBadPlace } from './utf8.ts';
 
-/** Texts are read at most this long (bytes): a job is a few kB, a program of 200 000 lines about 8 MB. */
-const LONGEST_TEXT_BYTES = 64 * 1024 * 1024;
+/** Bytes that are read at a time. */
+const CHUNK_BYTES = 256 * 1024;
+/** In these a file shows what made it. */
+const MARK_BYTES = 4096;
 
 export class InputProblem extends Error {
   readonly findings: readonly Finding[];
@@ -30,50 +41,38 @@ function problem(code: string, message: string, remedy?: string): InputProblem {
   return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
 }
 
-/** A system error in words. */
-export function reasonOf(error: unknown): string {
-  const code = (error as { code?: string }).code;
-  const words: Readonly<Record<string, string>> = {
-    ENOENT: 'there is no such file or folder',
-    EISDIR: 'it is a folder',
-    ENOTDIR: 'a part of the path is not a folder',
-    EEXIST: 'a part of the path is not a folder',
-    ENAMETOOLONG: 'the name is too long',
-    EACCES: 'it may not be opened',
-    EPERM: 'it may not be opened',
-    EROFS: 'the disk is read-only',
-    ENOSPC: 'the disk is full',
-    EAGAIN: 'nothing is there to read',
-    EBADF: 'it is closed',
-  };
-  return words[code ?? ''] ?? `the system says ${code ?? 'no more'}`;
-}
-
 const nameOf = (path: string): string => (path === '-' ? 'standard input' : path);
 
-function readBytes(path: string): Buffer {
+/** What stands at a path, as far as the first chunk beyond `most` bytes: a device that never ends is not read for ever. */
+function readBytes(path: string, most: number): Buffer {
+  const chunks: Buffer[] = [];
+  const file = path === '-' ? 0 : openSync(path, 'r');
   try {
-    return readFileSync(path === '-' ? 0 : path);
+    for (let total = 0; total <= most; ) {
+      const chunk = Buffer.allocUnsafe(CHUNK_BYTES);
+      const count = readSync(file, chunk, 0, CHUNK_BYTES, null);
+      if (count === 0) break;
+      total += count;
+      chunks.push(chunk.subarray(0, count));
+    }
+  } catch (error) {
+    // So some systems say that standard input has ended.
+    if (path !== '-' || codeOf(error) !== 'EOF') throw error;
+  } finally {
+    if (path !== '-') quietly(() => closeSync(file));
+  }
+  return Buffer.concat(chunks);
+}
+
+function readTextBytes(path: string): Buffer {
+  let bytes: Buffer;
+  try {
+    bytes = readBytes(path, MOST_TEXT_BYTES);
   } catch (error) {
     throw problem('cannot-read', `'${nameOf(path)}' cannot be read: ${reasonOf(error)}`);
   }
-}
-
-/** Where bytes stop being UTF-8; lines and columns (of characters) from 1. */
-function firstBadPlace(bytes: Buffer, file: string): Place {
-  let line = 1;
-  let start = 0;
-  let end = bytes.indexOf(0x0a);
-  while (end >= 0 && isUtf8(bytes.subarray(start, end))) {
-    line += 1;
-    start = end + 1;
-    end = bytes.indexOf(0x0a, start);
-  }
-  const rest = bytes.subarray(start, end < 0 ? bytes.length : end);
-  let sound = 0;
-  // A cut inside a character is not UTF-8 either, so the longest sound beginning is looked for, not the first.
-  for (let length = 1; length <= rest.length; length++) if (isUtf8(rest.subarray(0, length))) sound = length;
-  return { file, line, column: rest.subarray(0, sound).toString('utf8').length + 1 };
+  if (bytes.length <= MOST_TEXT_BYTES) return bytes;
+  throw problem('file-too-large', `'${nameOf(path)}' is larger than ${MOST_TEXT_BYTES / (1024 * 1024)} MiB`);
 }
 
 /**
@@ -81,8 +80,7 @@ function firstBadPlace(bytes: Buffer, file: string): Place {
  * finds them itself asks for them as replacement characters.
  */
 export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'refused'): string {
-  const bytes = readBytes(path);
-  if (bytes.length > LONGEST_TEXT_BYTES) throw problem('file-too-large', `'${nameOf(path)}' is larger than 64 MiB`);
+  const bytes = readTextBytes(path);
   if (otherBytes === 'refused' && !isUtf8(bytes))
     throw new InputProblem([
       {
@@ -102,32 +100,54 @@ export function isThere(path: string): boolean {
   return existsSync(path);
 }
 
+/** The names in a folder, in order. */
+export function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder).sort();
+  } catch (error) {
+    throw problem('cannot-read', `'${folder}' cannot be read: ${reasonOf(error)}`);
+  }
+}
+
+function cannotWrite(path: string, error: unknown): InputProblem {
+  if (error instanceof InputProblem) return error;
+  return problem('cannot-write', `'${path}' cannot be written: ${reasonOf(error)}`);
+}
+
+/** For what is given back after the work: where that fails as well, what is said of the work counts. */
+function quietly(work: () => void): void {
+  try {
+    work();
+  } catch {}
+}
+
 /** Whether the beginning of a file shows that the same command made it. What is not there may always be written. */
 function mayReplace({ path, mark }: Output, replace: boolean): boolean {
-  let beginning: string;
   try {
     // A folder, a pipe or a device is nothing to put a file in the place of, whatever was said.
     if (!statSync(path).isFile()) return false;
-    if (replace) return true;
-    beginning = readFileSync(path, 'utf8').slice(0, 4096);
+    return replace || mark?.test(readBytes(path, MARK_BYTES).toString('utf8')) === true;
   } catch (error) {
-    const { code } = error as { code?: string };
     // Where a part of the path is no folder nothing stands there either: writing says what is wrong.
-    return code === 'ENOENT' || code === 'ENOTDIR';
+    if (['ENOENT', 'ENOTDIR'].includes(codeOf(error) ?? '')) return true;
+    throw cannotWrite(path, error);
   }
-  return mark?.test(beginning) === true;
 }
 
-/** With every folder above it. Node's own way never comes back where the system lets nothing be made in a folder that is there. */
-function makeFolder(folder: string): void {
+/**
+ * With every folder above it; the folders that were not there, outermost first, are added to `made`. Node's own way never comes back
+ * where the system lets nothing be made in a folder that is there.
+ */
+function makeFolder(folder: string, made: string[]): void {
   if (existsSync(folder)) return;
   const above = dirname(folder);
-  if (above !== folder) makeFolder(above);
+  if (above !== folder) makeFolder(above, made);
   try {
     mkdirSync(folder);
+    made.push(folder);
   } catch (error) {
     // Another process may have made it in between.
-    if ((error as { code?: string }).code !== 'EEXIST' || !statSync(folder).isDirectory()) throw error;
+    if (codeOf(error) !== 'EEXIST' || !statSync(folder).isDirectory()) throw error;
   }
 }
 
@@ -135,8 +155,9 @@ function makeFolder(folder: string): void {
 function throughLinks(path: string): string {
   try {
     return realpathSync(path);
-  } catch {
-    return path;
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return path;
+    throw error;
   }
 }
 
@@ -145,10 +166,73 @@ export interface Output {
   readonly bytes: string | Uint8Array;
   /** How every output of this kind begins: such a file may be replaced. Without a mark none may. */
   readonly mark: RegExp | undefined;
+  /** The text that was read there and changed: where it is no longer that, somebody else has written, and nothing is replaced. */
+  readonly was?: string;
+}
+
+/** An output on its way: `beside` holds its bytes, `kept` what stood at `path`, until all have taken their names. */
+interface Waiting {
+  readonly path: string;
+  readonly beside: string;
+  readonly kept: string;
+}
+
+/** A name of its own for every run, so that no other run, here or on another machine, writes the same file. */
+function waitingFor(path: string): Waiting {
+  const hidden = join(dirname(path), `.${basename(path)}.${randomUUID().slice(0, 8)}`);
+  return { path, beside: `${hidden}.part`, kept: `${hidden}.kept` };
+}
+
+/** The permissions of the file that is to be replaced, or undefined where there is none. */
+function modeAt(path: string): number | undefined {
+  try {
+    return statSync(path).mode & 0o777;
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return undefined;
+    throw error;
+  }
+}
+
+/** Whole and on the disk, or an exception. */
+function writeBeside({ path, beside }: Waiting, bytes: Output['bytes']): void {
+  const mode = modeAt(path);
+  const file = openSync(beside, 'wx');
+  try {
+    const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
+    for (let done = 0; done < data.length; ) done += writeSync(file, data, done);
+    // Some disks know no permissions.
+    if (mode !== undefined) quietly(() => fchmodSync(file, mode));
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}
+
+/** Keeps what stands at a path under a second name; false where nothing stands there. */
+function keep({ path, kept }: Waiting): boolean {
+  try {
+    linkSync(path, kept);
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return false;
+    // Not every disk knows second names.
+    copyFileSync(path, kept);
+  }
+  return true;
+}
+
+function refuseChanged({ path, was }: Output): void {
+  if (was === undefined || (existsSync(path) && readText(path) === was)) return;
+  throw problem(
+    'changed-meanwhile',
+    `'${path}' was changed or taken away by somebody else at this moment; nothing was written`,
+    'try again',
+  );
 }
 
 /**
- * Writes all outputs whole or none: each goes to a file beside its place first, and takes its name only when all are on the disk.
+ * Writes all outputs whole or none: each goes to a file beside its place first, and they take their names only when all are on the disk.
+ * Where one of them cannot, those before it give their places back. A process that is killed leaves each file as it was or as it is to
+ * be, and may leave hidden files (`.part`, `.kept`) beside them.
  */
 export function writeWhole(outputs: readonly Output[], replace: boolean): void {
   const refused = outputs.filter((output) => !mayReplace(output, replace));
@@ -162,32 +246,56 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
         remedy: replace ? 'give another name' : 'give another name, or --replace',
       })),
     );
-  const waiting: { readonly path: string; readonly beside: string }[] = [];
+  const waiting: Waiting[] = [];
+  const placed: (() => void)[] = [];
+  const folders: string[] = [];
   let at = '';
   try {
     for (const output of outputs) {
       at = output.path;
-      const { bytes } = output;
-      const path = throughLinks(at);
-      const folder = dirname(path);
-      makeFolder(folder);
-      const beside = join(folder, `.${basename(path)}.${process.pid}.part`);
-      const file = openSync(beside, 'w');
-      waiting.push({ path, beside });
-      try {
-        const data = typeof bytes === 'string' ? Buffer.from(bytes, 'utf8') : bytes;
-        for (let done = 0; done < data.length; ) done += writeSync(file, data, done);
-        fsyncSync(file);
-      } finally {
-        closeSync(file);
-      }
+      makeFolder(dirname(at), folders);
+      const next = waitingFor(throughLinks(at));
+      waiting.push(next);
+      writeBeside(next, output.bytes);
     }
-    for (const { path, beside } of waiting) {
-      at = path;
-      renameSync(beside, path);
+    for (const output of outputs) refuseChanged(output);
+    for (const [index, next] of waiting.entries()) {
+      at = next.path;
+      // The last one takes its name or does not: nothing after it can call it back.
+      const wasThere = index < waiting.length - 1 && keep(next);
+      renameSync(next.beside, next.path);
+      placed.push(() => (wasThere ? renameSync(next.kept, next.path) : rmSync(next.path, { force: true })));
     }
   } catch (error) {
-    for (const { beside } of waiting) rmSync(beside, { force: true });
-    throw problem('cannot-write', `'${at}' cannot be written: ${reasonOf(error)}`);
+    for (const takeBack of placed.reverse()) quietly(takeBack);
+    for (const { beside, kept } of waiting) {
+      quietly(() => rmSync(beside, { force: true }));
+      quietly(() => rmSync(kept, { force: true }));
+    }
+    for (const folder of folders.reverse()) quietly(() => rmdirSync(folder));
+    throw cannotWrite(at, error);
+  }
+  for (const { kept } of waiting.slice(0, -1)) quietly(() => rmSync(kept, { force: true }));
+}
+
+/** Holds a job while a fit goes in, so that two fits noted at once lose neither: the second is told. */
+export function holding<T>(job: string, work: () => T): T {
+  const lock = join(dirname(job), `.${basename(job)}.lock`);
+  let file: number;
+  try {
+    file = openSync(lock, 'wx');
+  } catch (error) {
+    if (codeOf(error) !== 'EEXIST') throw problem('cannot-write', `nothing can be written beside '${job}': ${reasonOf(error)}`);
+    throw problem(
+      'job-in-use',
+      `another fit is being noted in '${job}' at this moment; nothing was changed`,
+      `try again; if no other pocketpitch is running, remove '${lock}'`,
+    );
+  }
+  try {
+    return work();
+  } finally {
+    quietly(() => closeSync(file));
+    quietly(() => rmSync(lock, { force: true }));
   }
 }

@@ -1,13 +1,11 @@
-import { closeSync, openSync, rmSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
 import { addFit, type FitText } from '../job/addFit.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fitJson, fitText } from '../report/fit.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { solveText } from '../solveJob.ts';
-import { InputProblem, readText, writeWhole } from './files.ts';
+import { holding, readText, writeWhole } from './files.ts';
 import { askFit, missingOf } from './fitAsk.ts';
-import { drawingOf, unwrap, usage } from './jobs.ts';
+import { drawingOf, namedJob, unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 import type { Asker } from './terminal.ts';
 
@@ -35,35 +33,6 @@ function reading(name: string, both: string | undefined, bass: string | undefine
   );
 }
 
-/** Holds the job while a fit goes in, so that two fits noted at once lose neither: the second is told. */
-function holding<T>(job: string, work: () => T): T {
-  const lock = join(dirname(job), `.${basename(job)}.lock`);
-  let handle: number;
-  try {
-    handle = openSync(lock, 'wx');
-  } catch (error) {
-    if ((error as { code?: string }).code !== 'EEXIST')
-      throw new InputProblem([
-        { code: 'cannot-write', severity: 'error', exit: 2, message: `nothing can be written beside '${job}'` },
-      ]);
-    throw new InputProblem([
-      {
-        code: 'job-in-use',
-        severity: 'error',
-        exit: 2,
-        message: `another fit is being noted in '${job}' at this moment; nothing was changed`,
-        remedy: `try again; if no other pocketpitch is running, remove '${lock}'`,
-      },
-    ]);
-  }
-  try {
-    return work();
-  } finally {
-    closeSync(handle);
-    rmSync(lock, { force: true });
-  }
-}
-
 /** Where fits are measured in this job: the deepest edge, before the first fit as after it. */
 function edgeOf(outcome: Outcome): 'mouth' | 'rear' {
   return outcome.fitting?.edge ?? (outcome.solution.pitch < 0 ? 'rear' : 'mouth');
@@ -84,7 +53,7 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
   let options = given;
   if (missing.length > 0 && askerFor !== undefined) {
     // A job that cannot take a fit says so before anybody answers questions.
-    const now = unwrap(solveText({ text: readText(job), file: job }));
+    const now = unwrap(solveText(namedJob(job)));
     const ask = askerFor();
     try {
       options = await askFit(given, now.job.units, edgeOf(now), ask);
@@ -113,7 +82,7 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
       throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
     }
     const outcome = unwrap(solveText({ text: after, file: job, drawing }));
-    writeWhole([{ path: job, bytes: after, mark: undefined }], true);
+    writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
     const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
     return { out, notes: options.json === true ? outcome.warnings.map(findingText) : [] };
   });

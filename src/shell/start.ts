@@ -1,7 +1,6 @@
-import { readdirSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { InputProblem, readText, writeWhole } from './files.ts';
+import { InputProblem, namesIn, readText, writeWhole } from './files.ts';
 
 /** The package's own folder, from `src/shell` as well as from the bundle in `dist`. */
 function templatesFolder(): string {
@@ -10,10 +9,9 @@ function templatesFolder(): string {
 }
 
 function starters(): string[] {
-  return readdirSync(templatesFolder())
+  return namesIn(templatesFolder())
     .filter((name) => name.endsWith('.yaml'))
-    .map((name) => name.slice(0, -'.yaml'.length))
-    .sort();
+    .map((name) => name.slice(0, -'.yaml'.length));
 }
 
 function about(text: string): string {

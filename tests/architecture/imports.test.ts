@@ -60,4 +60,9 @@ describe('the order of the house', () => {
       /\b(console\.|process\.|Date\.now|new Date\(\)|performance\.now|Math\.random)/,
     );
   });
+
+  it('knows the disk in one file alone, whose every use of it is made to fail in tests/shell/diskFaults.test.ts', () => {
+    const users = files.filter((file) => importsOf(file).some((target) => /^(node:)?fs(\/|$)/.test(target)));
+    expect(users).toEqual([join('shell', 'files.ts')]);
+  });
 });
