@@ -6,19 +6,42 @@ import { fitText } from '../report/fit.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { lengthsIn } from '../report/text.ts';
 import { measureAgain } from '../report/words.ts';
+import { elementId } from './fields.ts';
 import type { Words } from './words.ts';
+
+/** A key of the job file by the name of its field, with what more is in the key: `asFound.lastFretGap.bass`. */
+function namedKey(key: string, words: Words): { readonly name: string; readonly id: string } {
+  const id = Object.keys(words.fields).find((each) => key === each || key.startsWith(`${each}.`)) ?? '';
+  const rest = key.slice(id.length + 1);
+  const name = words.fields[id]?.name ?? key;
+  const more: string = words.pairs[rest as keyof Words['pairs']] ?? rest;
+  return { id, name: id === '' || more === '' ? name : `${name} (${more})` };
+}
+
+/** Which reading to take again, as the report says it, with the way to its field. */
+function againMarkup(outcome: Outcome, words: Words): Markup {
+  const key = outcome.uncertainty.budget[0]?.input ?? '';
+  const { name, id } = namedKey(key, words);
+  const again = measureAgain(outcome, () => name);
+  if (again === undefined) return NOTHING;
+  const link = id === '' ? NOTHING : html` <a href="#${elementId('job', id)}-field">${words.see.goThere}</a>`;
+  return html`<p><strong>${again}</strong>${link}</p>`;
+}
 
 /** What to take off and how sure that is, as the preview's first sheet says it, and what to measure again. */
 export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words): Markup {
-  const isCut = task.floor.deepest > 0;
-  const again = measureAgain(outcome);
   const fit =
     outcome.fitting === null
       ? NOTHING
       : html`<h3>${words.see.stand}</h3><p class="lead">${fitText(outcome).replace(/\s+/g, ' ')}</p>`;
-  return html`<p class="lead">${task.lead}</p>${fit}${again === undefined ? NOTHING : html`<p><strong>${again}</strong></p>`}
-<section class="cautions" aria-labelledby="see-cautions"><h3 id="see-cautions">${words.sheets.mind}</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>
-<div class="columns"><div>${stopsList(task)}${isCut ? depthsTable(task) : NOTHING}</div><div>${figuresTable(task)}</div>${isCut ? html`<div>${screwsTable(task)}</div>` : NOTHING}</div>`;
+  return html`<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}
+<section class="cautions" aria-labelledby="see-cautions"><h3 id="see-cautions">${words.sheets.mind}</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>`;
+}
+
+/** The figures, below the drawings. */
+export function figuresMarkup(task: PreviewTask): Markup {
+  if (task.floor.deepest === 0) return figuresTable(task);
+  return html`${stopsList(task)}<div class="columns"><div>${depthsTable(task)}</div><div>${figuresTable(task)}</div><div>${screwsTable(task)}</div></div>`;
 }
 
 /** The other ways to the same place, side by side. */
@@ -28,11 +51,12 @@ export function curesMarkup(outcome: Outcome, words: Words): Markup {
   return html`${tableOf(words.see.cures, columns, rows)}<p>${key}.</p><ul>${notes.map((note) => html`<li>${note}</li>`)}</ul>`;
 }
 
-/** The answer in one line, for the strip at the foot. */
-export function tallyText(outcome: Outcome, words: Words): string {
+/** The answer in one line, for the strip at the foot; while it is not yet known how sure it is, without the ±. */
+export function tallyText(outcome: Outcome, words: Words, isSure: boolean): string {
   const { short, spread } = lengthsIn(outcome.job.units);
   const { floor, solution, uncertainty } = outcome;
   if (floor.deepest === 0) return words.see.noCut;
   const edge = solution.pitch < 0 ? 'rear' : 'mouth';
-  return `${words.see.off} ${short(floor.deepest)} ${spread(uncertainty.deepest)} ${words.see.at[edge]}`;
+  const more = isSure ? spread(uncertainty.deepest) : words.plusMinus;
+  return `${words.see.off} ${short(floor.deepest)} ${more} ${words.see.at[edge]}`;
 }

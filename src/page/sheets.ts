@@ -50,7 +50,7 @@ export function groupMarkup(doc: Doc, group: Group, words: Words): Markup {
   const folded =
     rest.length === 0
       ? NOTHING
-      : html`<details class="more"><summary>${first.length === 0 ? name : words.more} (${rest.length})</summary><div class="fields">${rest.map((field) => fieldMarkup(doc, field, words))}</div></details>`;
+      : html`<details class="more"><summary>${words.more} (${rest.length})</summary><div class="fields">${rest.map((field) => fieldMarkup(doc, field, words))}</div></details>`;
   return html`<section class="group" aria-labelledby="${doc}-group-${group.id}"><h3 id="${doc}-group-${group.id}">${name}</h3><p>${lead}</p><div class="fields">${first.map((field) => fieldMarkup(doc, field, words))}</div>${folded}</section>`;
 }
 
@@ -100,7 +100,7 @@ export function seeSheet(words: Words): PageSheet {
     title: words.sheets.see,
     body: html`<p id="stale" class="hidden" role="status">${words.see.stale}</p><div id="waiting"><p>${words.see.waiting}</p></div><div id="answer"></div>
 <div id="strings-part" class="hidden"><h3>${words.see.strings}</h3><div id="strings-body"></div></div>
-<div id="floor-part" class="hidden"><h3>${words.see.floor}</h3><div id="floor-body"></div></div><div id="cures"></div>`,
+<div id="floor-part" class="hidden"><h3>${words.see.floor}</h3><div id="floor-body"></div></div><div id="figures"></div><div id="cures"></div>`,
   };
 }
 

@@ -4,18 +4,22 @@ body { padding-bottom: 5rem; }
 main.bench { display: grid; grid-template-columns: minmax(0, 1fr); }
 main.bench, header, .tally { max-width: 1680px; }
 .bench > .sheet { min-width: 0; scroll-margin-top: 0.5rem; }
-.bench .frame { padding-bottom: 1rem; }
+.bench .frame { padding-bottom: 1rem; contain: layout style; }
+.field { contain: layout style; }
 .bench button, .bench select, .bench input:not([type=checkbox]):not([type=range]), .bench summary, .bench label.file, .tally a, nav a { min-height: 2.75rem; }
 .bench input[type=range] { min-height: 2.75rem; }
 nav a, .tally a { display: inline-flex; align-items: center; padding: 0 0.4rem; }
 .bench button, .bench label.file { display: inline-flex; align-items: center; padding: 0.35rem 0.9rem; }
 .bench button.main { font-weight: 700; border-width: 2px; padding: 0.5rem 1.4rem; }
 .bench input:not([type=checkbox]):not([type=range]):not([type=file]) { background: var(--paper); border: 1px solid var(--ink); border-radius: 0; padding: 0.25rem 0.6rem; font-size: max(1rem, 16px); }
+.bench .hidden { display: none; }
+.bench .controls label:not(.file) { max-width: 100%; }
+.bench .controls select { width: 100%; }
 .group { border-top: 1px solid var(--rule); padding-top: 0.2rem; margin-top: 1rem; }
 .group > h3 { font-size: 1.1rem; margin: 0.6rem 0 0.1rem; }
 .group > p { color: var(--soft); }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 25rem), 1fr)); gap: 0.4rem 1.8rem; }
-.field { display: grid; grid-template-columns: 9.5rem minmax(0, 1fr); gap: 0 0.9rem; padding: 0.5rem 0; border-bottom: 1px solid var(--wash); align-items: start; min-width: 0; }
+.field { display: grid; grid-template-columns: 11rem minmax(0, 1fr); gap: 0 0.9rem; padding: 0.5rem 0; border-bottom: 1px solid var(--wash); align-items: start; min-width: 0; }
 .field.plain { grid-template-columns: minmax(0, 1fr); }
 .field h4 { font-size: 1rem; margin: 0; overflow-wrap: anywhere; }
 .field .tag { font-weight: 400; font-size: 0.8rem; color: var(--mark); border: 1px solid; padding: 0 0.3rem; margin-left: 0.3rem; white-space: nowrap; }

@@ -202,8 +202,9 @@ export const ENGLISH = {
     floor: 'The floor from above',
     cures: 'Other cures beside it',
     stand: 'Where it stands now',
-    off: 'take off',
-    noCut: 'no cut is needed',
+    goThere: 'Go to it',
+    off: 'Take off',
+    noCut: 'No cut is needed.',
     at: { mouth: 'at the mouth', rear: 'at the rear wall' },
   },
   make: {

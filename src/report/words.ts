@@ -195,13 +195,16 @@ function keysOf(paths: readonly string[]): string[] {
   return [...new Set(paths.map((path) => path.replace(/\.(\d+|bass|treble)$/, '')))];
 }
 
-/** Which reading to take again, and what that would do to the ±; undefined where nothing is cut. */
-export function measureAgain({ uncertainty, solution, job }: Outcome): string | undefined {
+/** Which reading to take again, called by its key or by what `nameOf` makes of that, and what that would do to the ±; undefined where nothing is cut. */
+export function measureAgain(
+  { uncertainty, solution, job }: Outcome,
+  nameOf: (key: string) => string = (key) => key,
+): string | undefined {
   const say = lengthsIn(job.units);
   const [first] = uncertainty.budget;
   if (first === undefined || solution.deepest === 0) return undefined;
   const without = uncertainty.deepest * Math.sqrt(Math.max(0, 1 - first.share * 0.75));
-  return `Measure ${first.input} again first: read twice as well, it would make that ${say.spread(without)} instead of ${say.spread(uncertainty.deepest)}.`;
+  return `Measure ${nameOf(first.input)} again first: read twice as well, it would make that ${say.spread(without)} instead of ${say.spread(uncertainty.deepest)}.`;
 }
 
 function trustPart(outcome: Outcome): string[] {

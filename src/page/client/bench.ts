@@ -1,7 +1,7 @@
 import { guideOf } from '../../guideJob.ts';
 import { drawingNamed } from '../../job/readJob.ts';
 import { readShop } from '../../job/readShop.ts';
-import type { Finding } from '../../kernel/findings.ts';
+import type { Finding, Result } from '../../kernel/findings.ts';
 import { byId } from '../../preview/client/dom.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { type Named, solveText } from '../../solveJob.ts';
@@ -21,6 +21,33 @@ import { showFindings } from './textBox.ts';
 
 /** What an empty sheet begins with: in millimetres until it is said otherwise. */
 const EMPTY_JOB = '# Measured with the pocketpitch bench page. Read SAFETY.md before you cut.\njob: 1\nunits: mm\nhand: right\n';
+
+/** ms without a change after which everything is worked out: shorter than anybody looks away from the keys. */
+const REST_MS = 160;
+
+function restOf(ms: number, work: () => void): { readonly again: () => void; readonly now: () => void } {
+  const timer: { id: ReturnType<typeof setTimeout> | undefined } = { id: undefined };
+  const run = (): void => {
+    timer.id = undefined;
+    work();
+  };
+  return {
+    again: () => {
+      clearTimeout(timer.id);
+      timer.id = setTimeout(run, ms);
+    },
+    /** What is still waiting is done at once. */
+    now: () => {
+      if (timer.id === undefined) return;
+      clearTimeout(timer.id);
+      run();
+    },
+  };
+}
+
+function unitOf(text: string): 'mm' | 'in' {
+  return /^units:\s*in\b/m.test(text) ? 'in' : 'mm';
+}
 
 function readJson<T>(id: string): T {
   return JSON.parse(byId(id, HTMLScriptElement).textContent ?? '') as T;
@@ -60,34 +87,46 @@ export function startBench(words: Words): void {
     return guide.ok ? guide.value[0] : undefined;
   };
 
-  const work = (): void => {
-    state.waits = false;
+  const say = (outcome: Result<Outcome>, answer: string | undefined): void => {
     const { job, shop } = state.bench;
+    const placed = showForm(jobForm, 'job', job.text, outcome.ok ? outcome.value.warnings : outcome.findings);
+    const refusals = outcome.ok ? [] : outcome.findings.filter(({ exit }) => exit !== 2);
+    jobForm.setUnit(unitOf(job.text));
+    if (shop !== null) shopForm.setUnit(unitOf(shop.text));
+    if (!outcome.ok) see.wait(refusals.map(({ message, remedy }) => (remedy === undefined ? message : `${message}; ${remedy}`)));
+    tally.show(placed, jobForm.fields, answer, refusals.length);
+  };
+  /** While somebody types: what is wrong, and the drawings. */
+  const live = (): void => {
+    state.waits = false;
+    const quick = solveText(jobNow(), undefined, 'value-only');
+    if (quick.ok) see.draft(quick.value);
+    say(quick, quick.ok ? tallyText(quick.value, words, false) : undefined);
+  };
+  /** After a short rest: how sure it is, the words, and what is made from it. */
+  const settle = (): void => {
+    const { shop } = state.bench;
     const solved = solveText(jobNow());
     const read = shop === null ? undefined : readShop(shop.text, shop.name);
-    const placed = showForm(jobForm, 'job', job.text, solved.ok ? solved.warnings : solved.findings);
     if (shop !== null && read !== undefined) showForm(shopForm, 'shop', shop.text, read.ok ? read.warnings : read.findings);
-    const units = /^units:\s*in\b/m.test(job.text) ? 'in' : 'mm';
-    jobForm.setUnit(units);
-    shopForm.setUnit(shop !== null && /^units:\s*in\b/m.test(shop.text) ? 'in' : 'mm');
-    const refusals = solved.ok ? [] : solved.findings.filter(({ exit }) => exit !== 2);
     if (solved.ok) see.show(solved.value, mapOf(solved.value, read));
-    else see.wait(refusals.map(({ message, remedy }) => (remedy === undefined ? message : `${message}; ${remedy}`)));
-    making.changed(solved.ok);
+    say(solved, solved.ok ? tallyText(solved.value, words, true) : undefined);
     fitting.show(solved.ok ? solved.value : undefined);
-    tally.show(placed, jobForm.fields, solved.ok ? tallyText(solved.value, words) : undefined, refusals.length);
+    desk.kept(keep.save(state.bench));
+    desk.show(state.bench);
   };
+  const rest = restOf(REST_MS, settle);
   /** At most once a frame, however fast somebody types. */
   const soon = (): void => {
+    making.changed();
+    rest.again();
     if (state.waits) return;
     state.waits = true;
-    requestAnimationFrame(work);
+    requestAnimationFrame(live);
   };
 
   const set = (bench: Bench): void => {
     state.bench = bench;
-    desk.kept(keep.save(bench));
-    desk.show(bench);
     soon();
   };
   const setJob = (text: string, fill: boolean): void => {
@@ -128,16 +167,19 @@ export function startBench(words: Words): void {
       keep.fork();
       set(bench);
       fillAll(bench);
+      rest.now();
     },
     change: (bench) => {
       set(bench);
       fillAll(bench);
+      rest.now();
     },
     takeUp: (id) => {
       const bench = keep.takeUp(id);
       if (bench === undefined) return;
       set(bench);
       fillAll(bench);
+      rest.now();
     },
     setJob: (text) => setJob(text, true),
     setShop: (text) => setShop(text, true),
@@ -149,8 +191,8 @@ export function startBench(words: Words): void {
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => see.draw(false));
   addEventListener('beforeprint', () => see.draw(true));
   addEventListener('afterprint', () => see.draw(false));
-  desk.show(state.bench);
-  desk.kept(keep.works);
+  // What was typed last is kept, however soon the page goes.
+  addEventListener('pagehide', rest.now);
   fillAll(state.bench);
-  work();
+  settle();
 }

@@ -160,14 +160,12 @@ export function makeForm({ doc, groups, words, text, change }: Options): Form {
           setValue(id, items.length > 0 ? items.join(', ') : source);
         } else if (field.kind === 'places') {
           const node = nodeAt(parsed, path) as { readonly items?: readonly unknown[] } | undefined;
-          rows
-            .get(field.id)
-            ?.fill(
-              (node?.items ?? []).map((_, i) => ({
-                x: sourceAt(parsed, [...path, i, 'x']) ?? '',
-                y: sourceAt(parsed, [...path, i, 'y']) ?? '',
-              })),
-            );
+          rows.get(field.id)?.fill(
+            (node?.items ?? []).map((_, i) => ({
+              x: sourceAt(parsed, [...path, i, 'x']) ?? '',
+              y: sourceAt(parsed, [...path, i, 'y']) ?? '',
+            })),
+          );
         } else if (field.kind === 'pair') {
           const [a, b] = (field.pair ?? ['bass', 'treble']).map((key) => sourceAt(parsed, [...path, key]));
           const apart = a !== undefined || b !== undefined;

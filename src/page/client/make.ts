@@ -72,7 +72,7 @@ function rank({ name }: MadeFile): number {
 
 export interface Making {
   /** Something was changed: what was made no longer belongs to it. */
-  readonly changed: (isSound: boolean) => void;
+  readonly changed: () => void;
 }
 
 export function makeMaking(words: Words, sources: () => { readonly job: Named; readonly shop: Named | undefined }): Making {
@@ -109,14 +109,14 @@ export function makeMaking(words: Words, sources: () => { readonly job: Named; r
     const mine = turn.now;
     const { job, shop } = sources();
     const made = await madeFiles(job, shop);
-    if (mine === turn.now) show(made);
+    if (mine !== turn.now) return;
+    if (made.files.length === 0) box.replaceChildren(make('p', words.make.none), listOf(made.refused.map(findingText)));
+    else show(made);
   });
   return {
-    changed: (isSound) => {
+    changed: () => {
       turn.now += 1;
-      button.disabled = !isSound;
-      const had = box.querySelector('.made') !== null;
-      box.replaceChildren(...(isSound ? (had ? [make('p', words.make.changed)] : []) : [make('p', words.make.none)]));
+      if (box.childElementCount > 0) box.replaceChildren(make('p', words.make.changed));
     },
   };
 }

@@ -1,16 +1,21 @@
 import type { Drawing } from '../../guide/drawing.ts';
+import { depthAt } from '../../kernel/plane.ts';
 import { byId, make } from '../../preview/client/dom.ts';
 import { floorDrawing } from '../../preview/client/floorDrawing.ts';
 import { stringsDrawing } from '../../preview/client/stringsDrawing.ts';
 import type { Markup } from '../../preview/html.ts';
 import { sceneOf } from '../../preview/scene.ts';
 import { floorSheet, stringsSheet } from '../../preview/sheets.ts';
+import type { PreviewTask, Station } from '../../preview/task.ts';
 import { previewTaskOf } from '../../previewJob.ts';
 import type { Outcome } from '../../report/outcome.ts';
-import { answerMarkup, curesMarkup } from '../answer.ts';
+import { answerMarkup, curesMarkup, figuresMarkup } from '../answer.ts';
 import type { Words } from '../words.ts';
 
 export interface See {
+  /** The drawings alone, while somebody types: quick, and without the guide's own places. */
+  readonly draft: (outcome: Outcome) => void;
+  /** Everything, in words and figures as well. */
   readonly show: (outcome: Outcome, map: Drawing | undefined) => void;
   /** The figures no longer belong to what is measured; `why` are refusals of a sound job. */
   readonly wait: (why: readonly string[]) => void;
@@ -38,30 +43,40 @@ function renew(element: Element, markup: Markup): void {
 /** The sheet that moves with every change: the preview's own words and drawings. */
 export function makeSee(words: Words): See {
   const part = (id: string): HTMLDivElement => byId(id, HTMLDivElement);
-  const parts = ['answer', 'strings-part', 'floor-part', 'cures'];
+  const parts = ['answer', 'strings-part', 'floor-part', 'figures', 'cures'];
   const drawings: ((printing: boolean) => void)[] = [];
-  const shown = { any: false };
+  const shown: { any: boolean; stations: readonly Station[] } = { any: false, stations: [] };
+  const drawingsOf = (task: PreviewTask): void => {
+    const scene = sceneOf(task);
+    const isCut = task.floor.deepest > 0;
+    drawings.length = 0;
+    part('strings-part').classList.remove('hidden');
+    renew(part('strings-body'), stringsSheet(task).body);
+    drawings.push(stringsDrawing(scene));
+    part('floor-part').classList.toggle('hidden', !isCut);
+    if (isCut) {
+      renew(part('floor-body'), floorSheet(task).body);
+      drawings.push(floorDrawing(scene).draw);
+    } else part('floor-body').replaceChildren();
+    part('waiting').replaceChildren();
+    byId('stale', HTMLParagraphElement).classList.add('hidden');
+    for (const id of parts) part(id).classList.remove('old');
+    shown.any = true;
+  };
   return {
+    draft: (outcome) => {
+      const task = previewTaskOf(outcome, undefined, undefined);
+      // The places of the last whole answer stay where they are until the next one.
+      const stations = shown.stations.map(({ x, y }) => ({ x, y, depth: depthAt(outcome.solution.plane, x, y) }));
+      drawingsOf({ ...task, stations });
+    },
     show: (outcome, map) => {
       const task = previewTaskOf(outcome, map, undefined);
-      const scene = sceneOf(task);
-      const isCut = outcome.floor.deepest > 0;
+      shown.stations = task.stations;
+      drawingsOf(task);
       renew(part('answer'), answerMarkup(task, outcome, words));
+      renew(part('figures'), figuresMarkup(task));
       renew(part('cures'), curesMarkup(outcome, words));
-      drawings.length = 0;
-      part('strings-part').classList.remove('hidden');
-      renew(part('strings-body'), stringsSheet(task).body);
-      drawings.push(stringsDrawing(scene));
-      part('floor-part').classList.toggle('hidden', !isCut);
-      part('floor-body').replaceChildren();
-      if (isCut) {
-        renew(part('floor-body'), floorSheet(task).body);
-        drawings.push(floorDrawing(scene).draw);
-      }
-      part('waiting').replaceChildren();
-      byId('stale', HTMLParagraphElement).classList.add('hidden');
-      for (const id of parts) part(id).classList.remove('old');
-      shown.any = true;
     },
     wait: (why) => {
       byId('stale', HTMLParagraphElement).classList.toggle('hidden', !shown.any);
