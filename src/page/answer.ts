@@ -25,7 +25,7 @@ function againMarkup(outcome: Outcome, words: Words): Markup {
   const again = measureAgain(outcome, () => name);
   if (again === undefined) return NOTHING;
   const link = id === '' ? NOTHING : html` <a href="#${elementId('job', id)}-field">${words.see.goThere}</a>`;
-  return html`<p><strong>${again}</strong>${link}</p>`;
+  return html`<p class="again"><strong>${again}</strong>${link}</p>`;
 }
 
 /** What to take off and how sure that is, as the preview's first sheet says it, and what to measure again. */
@@ -34,14 +34,19 @@ export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words):
     outcome.fitting === null
       ? NOTHING
       : html`<h3>${words.see.stand}</h3><p class="lead">${fitText(outcome).replace(/\s+/g, ' ')}</p>`;
-  return html`<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}
-<section class="cautions" aria-labelledby="see-cautions"><h3 id="see-cautions">${words.sheets.mind}</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>`;
+  // The standing caution is the last: it comes below the drawings, where the figures begin.
+  const own = task.cautions.slice(0, -1);
+  return html`<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}`;
+}
+
+function cautionsMarkup(cautions: readonly string[], words: Words, id: string): Markup {
+  return html`<section class="cautions" aria-labelledby="${id}"><h3 id="${id}">${words.sheets.mind}</h3><ul>${cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>`;
 }
 
 /** The figures, below the drawings. */
-export function figuresMarkup(task: PreviewTask): Markup {
+export function figuresMarkup(task: PreviewTask, words: Words): Markup {
   if (task.floor.deepest === 0) return figuresTable(task);
-  return html`${stopsList(task)}<div class="columns"><div>${depthsTable(task)}</div><div>${figuresTable(task)}</div><div>${screwsTable(task)}</div></div>`;
+  return html`${cautionsMarkup(task.cautions.slice(-1), words, 'see-caution')}${stopsList(task)}<div class="columns"><div>${depthsTable(task)}</div><div>${figuresTable(task)}</div><div>${screwsTable(task)}</div></div>`;
 }
 
 /** The other ways to the same place, side by side. */
@@ -57,6 +62,6 @@ export function tallyText(outcome: Outcome, words: Words, isSure: boolean): stri
   const { floor, solution, uncertainty } = outcome;
   if (floor.deepest === 0) return words.see.noCut;
   const edge = solution.pitch < 0 ? 'rear' : 'mouth';
-  const more = isSure ? spread(uncertainty.deepest) : words.plusMinus;
+  const more = isSure ? spread(uncertainty.deepest) : `${words.plusMinus}\u2026`;
   return `${words.see.off} ${short(floor.deepest)} ${more} ${words.see.at[edge]}`;
 }

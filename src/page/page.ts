@@ -35,12 +35,20 @@ ${body}
 export function benchPage({ script, starters, safety, licences }: PageParts, words: Words): string {
   const style = STYLE + PAGE_STYLE;
   const policy = `default-src 'none'; script-src ${hashOf(script)}; style-src ${hashOf(style)}; base-uri 'none'; form-action 'none'`;
-  const sheets = [measureSheet(words, starters), seeSheet(words), makeSheet(words), fitSheet(words), mindSheet(words, safety)];
+  const [first, second, ...rest] = [
+    measureSheet(words, starters),
+    seeSheet(words),
+    makeSheet(words),
+    fitSheet(words),
+    mindSheet(words, safety),
+  ] as const;
+  const sheets = [first, second, ...rest];
   const links = sheets.map(({ id, title }) => html`<li><a href="#${id}">${title}</a></li>`);
   const body = html`<header><h1>${words.name}</h1><p>${words.about}</p><nav aria-label="${words.nav}"><ul>${links}</ul></nav>
 <noscript><p>${words.noScript}</p></noscript></header>
 <main class="bench">
-${sheets.map(sheetMarkup)}</main>
+<div class="side-by-side">${[first, second].map(sheetMarkup)}</div>
+${rest.map(sheetMarkup)}</main>
 <footer class="tally" id="tally"><p id="tally-said" role="status"></p><a id="tally-go" href="#see">${words.sheets.see}</a></footer>
 <script type="application/json" id="starters">${scriptData(starters)}</script>
 <script type="application/json" id="licences">${scriptData(licences)}</script>`;

@@ -51,7 +51,7 @@ export function groupMarkup(doc: Doc, group: Group, words: Words): Markup {
     rest.length === 0
       ? NOTHING
       : html`<details class="more"><summary>${words.more} (${rest.length})</summary><div class="fields">${rest.map((field) => fieldMarkup(doc, field, words))}</div></details>`;
-  return html`<section class="group" aria-labelledby="${doc}-group-${group.id}"><h3 id="${doc}-group-${group.id}">${name}</h3><p>${lead}</p><div class="fields">${first.map((field) => fieldMarkup(doc, field, words))}</div>${folded}</section>`;
+  return html`<section class="group" aria-labelledby="${doc}-group-${group.id}"><h3 id="${doc}-group-${group.id}">${name}</h3><p>${lead}</p><div class="fields ${group.id === 'job' || group.id === 'paper' ? 'compact' : ''}">${first.map((field) => fieldMarkup(doc, field, words))}</div>${folded}</section>`;
 }
 
 function textBox(doc: Doc, title: string, how: string): Markup {

@@ -1,9 +1,8 @@
 /** What the bench page needs beside the preview's style: fields, their drawings, large targets for a hand at work. */
 export const PAGE_STYLE = `
 body { padding-bottom: 5rem; }
-main.bench { display: grid; grid-template-columns: minmax(0, 1fr); }
 main.bench, header, .tally { max-width: 1680px; }
-.bench > .sheet { min-width: 0; scroll-margin-top: 0.5rem; }
+.bench .sheet { min-width: 0; scroll-margin-top: 0.5rem; }
 .bench .frame { padding-bottom: 1rem; contain: layout style; }
 .field { contain: layout style; }
 .bench button, .bench select, .bench input:not([type=checkbox]):not([type=range]), .bench summary, .bench label.file, .tally a, nav a { min-height: 2.75rem; }
@@ -76,11 +75,17 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
 .tally { position: fixed; left: 0; right: 0; bottom: 0; margin: 0 auto; display: flex; gap: 0.8rem; align-items: center; justify-content: space-between; background: var(--paper); border: 2px solid var(--ink); padding: 0.2rem 0.9rem; z-index: 2; }
 .tally p { margin: 0; font-weight: 600; }
 .tally a { flex: none; border: 1px solid var(--ink); padding: 0 1rem; text-decoration: none; }
+.fields.compact { grid-template-columns: repeat(auto-fill, minmax(min(100%, 15rem), 1fr)); }
 .plot { max-width: 46rem; }
+.again a { display: inline-flex; align-items: center; min-height: 2.75rem; }
+.plot-bass { fill: var(--mark); stroke: var(--paper); stroke-width: 1; }
+.plot-treble { fill: none; stroke: var(--mark); stroke-width: 3; }
+.plot-line { fill: none; stroke: var(--ink); stroke-width: 2; }
+.plot-mark { fill: none; stroke: var(--mark); stroke-width: 2; stroke-dasharray: 14 4 3 4; }
+.plot .soft-line { opacity: 0.5; }
 @media (min-width: 1200px) {
-  main.bench { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); column-gap: 1.25rem; align-items: start; }
-  .bench > #see { position: sticky; top: 0.5rem; max-height: calc(100vh - 5.2rem); overflow-y: auto; }
-  .bench > #make, .bench > #fit, .bench > #mind { grid-column: 1 / -1; }
+  .side-by-side { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); column-gap: 1.25rem; align-items: start; }
+  .side-by-side > #see { position: sticky; top: 0.5rem; max-height: calc(100vh - 4.8rem); overflow-y: auto; }
 }
 @media (max-width: 560px) {
   .field { grid-template-columns: minmax(0, 1fr); }
@@ -89,8 +94,8 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
 }
 @media print {
   body { padding-bottom: 0; }
-  main.bench { display: block; }
-  .bench > #see { position: static; max-height: none; overflow: visible; }
+  .side-by-side { display: block; }
+  .side-by-side > #see { position: static; max-height: none; overflow: visible; }
   .tally, .bench .controls, .bench button, .apart, #make, #mind #licences-box, .more:not([open]), #job-text-box, .bench summary { display: none; }
   .fields { grid-template-columns: repeat(2, minmax(0, 1fr)); }
   .field { break-inside: avoid; grid-template-columns: 6rem minmax(0, 1fr); }

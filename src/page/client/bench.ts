@@ -98,6 +98,8 @@ export function startBench(words: Words): void {
   };
   /** While somebody types: what is wrong, and the drawings. */
   const live = (): void => {
+    // Everything may have been worked out in between.
+    if (!state.waits) return;
     state.waits = false;
     const quick = solveText(jobNow(), undefined, 'value-only');
     if (quick.ok) see.draft(quick.value);
@@ -105,6 +107,7 @@ export function startBench(words: Words): void {
   };
   /** After a short rest: how sure it is, the words, and what is made from it. */
   const settle = (): void => {
+    state.waits = false;
     const { shop } = state.bench;
     const solved = solveText(jobNow());
     const read = shop === null ? undefined : readShop(shop.text, shop.name);

@@ -75,7 +75,7 @@ export function makeSee(words: Words): See {
       shown.stations = task.stations;
       drawingsOf(task);
       renew(part('answer'), answerMarkup(task, outcome, words));
-      renew(part('figures'), figuresMarkup(task));
+      renew(part('figures'), figuresMarkup(task, words));
       renew(part('cures'), curesMarkup(outcome, words));
     },
     wait: (why) => {
