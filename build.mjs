@@ -1,6 +1,7 @@
 import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
+import { benchPageText } from './benchPage.mjs';
 import { previewClientForEsbuild } from './previewClient.mjs';
 
 /**
@@ -64,9 +65,14 @@ const mainBuild = await build({
   // Licences are gathered below, whole, in one file of their own.
   legalComments: 'none',
   plugins: [late, previewClientForEsbuild()],
-  // What the PDF library would load for fonts and line breaks: the guide brings its own letters and never asks for either, and the
+  // The PDF library's browser half packs with a library of its own: the same bytes from every version of node, and on the bench page.
+  // What it would load for fonts and line breaks stays out: the guide brings its own letters and never asks for either, and the
   // two cost half of the time that a PDF takes.
-  alias: { fontkit: './tools/notLoaded.cjs', linebreak: './tools/notLoaded.cjs' },
+  alias: {
+    pdfkit: './node_modules/pdfkit/js/pdfkit.browser.mjs',
+    fontkit: './tools/notLoaded.cjs',
+    linebreak: './tools/notLoaded.cjs',
+  },
 });
 const outputs = Object.assign({}, ...[mainBuild, ...lateBuilds].map(({ metafile }) => metafile.outputs));
 const entry = join(folder, 'pocketpitch.js');
@@ -76,12 +82,17 @@ chmodSync(entry, 0o755);
 const made = new Set(Object.keys(outputs).map((path) => basename(path)));
 for (const name of readdirSync(folder)) if (/\.c?js$/.test(name) && !made.has(name)) rmSync(join(folder, name));
 
-/** The folders of the packages whose code stands in the bundle, in order of their names. */
-function bundledPackages() {
+function packagesIn({ outputs }) {
   const folders = Object.values(outputs)
     .flatMap(({ inputs }) => Object.keys(inputs))
     .map((path) => /^.*node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path)?.[0])
     .filter((path) => path !== undefined);
+  return [...new Set(folders)];
+}
+
+/** The folders of the packages whose code stands in the bundle, in order of their names. */
+function bundledPackages() {
+  const folders = packagesIn({ outputs });
   // A package may carry its own dependencies inside its files, where no path tells of them.
   const all = new Set(folders);
   for (const path of all) {
@@ -113,4 +124,11 @@ const RULE = `\n${'-'.repeat(78)}\n\n`;
 const packages = bundledPackages();
 if (packages.length === 0) throw new Error('no bundled package was found: the list of licences would be empty');
 const head = 'pocketpitch is built with the packages below; their code is part of these files.\n';
-writeFileSync(join(folder, 'LICENCES.txt'), [head, ...packages.map(licenceOf)].join(RULE));
+const licences = [head, ...packages.map(licenceOf)].join(RULE);
+writeFileSync(join(folder, 'LICENCES.txt'), licences);
+
+// The bench page holds the same sources and with them the same libraries, so the same licences go with it.
+const { page, metafile } = await benchPageText(licences);
+const unlisted = packagesIn(metafile).filter((path) => !packages.includes(path));
+if (unlisted.length > 0) throw new Error(`the bench page holds packages whose licences are not listed: ${unlisted.join(', ')}`);
+writeFileSync(join(folder, 'bench-page.html'), page);

@@ -4,7 +4,7 @@ import type { Shop } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
-import type { PreviewProgram } from './preview/task.ts';
+import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
@@ -24,10 +24,10 @@ export function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outc
   return { name: `The ${kind} program`, text: program.text, kind, verdict, shop };
 }
 
-/** The page to look at before cutting; `map` is the printed guide's first sheet, if there is one. */
-export function pageOf(outcome: Outcome, map: Drawing | undefined, program: PreviewProgram | undefined): string {
+/** What is shown of a job; `map` is the printed guide's first sheet, if there is one. */
+export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, program: PreviewProgram | undefined): PreviewTask {
   const { job, warnings } = outcome;
-  return previewPage({
+  return {
     title: job.title,
     fingerprint: outcome.fingerprint,
     units: job.units,
@@ -49,7 +49,12 @@ export function pageOf(outcome: Outcome, map: Drawing | undefined, program: Prev
     stations: map === undefined ? [] : stationsOf(map),
     stays: outcome.stays,
     program,
-  });
+  };
+}
+
+/** The page to look at before cutting. */
+export function pageOf(outcome: Outcome, map: Drawing | undefined, program: PreviewProgram | undefined): string {
+  return previewPage(previewTaskOf(outcome, map, program));
 }
 
 /** A pocket too large for the printer's paper can be looked at all the same. */

@@ -81,13 +81,16 @@ function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] 
   return mountingWarnings(mountingOf(pocket.mounted, solution.outline, hand === 'right' ? 1 : -1));
 }
 
-/** A job's text to all that is known about it before anything is drawn or routed. `action` is a shop dimension. */
-export function solveText(source: Named, action?: string): Result<Outcome> {
+/**
+ * A job's text to all that is known about it before anything is drawn or routed. `action` is a shop dimension. With `value-only` nothing is
+ * worked out of how sure it is: for what only draws, while somebody types.
+ */
+export function solveText(source: Named, action?: string, want: 'all' | 'value-only' = 'all'): Result<Outcome> {
   const read = readJob(source.text, source.file, source.drawing);
   if (!read.ok) return read;
   const wanted = actionOf(action, read.value.units);
   if (!wanted.ok) return wanted;
-  const solved = solveEvidence(read.value);
+  const solved = solveEvidence(read.value, want);
   if (!solved.ok) return solved;
   const { solution, uncertainty, evidence } = solved.value;
   const floor = floorOf(solution);

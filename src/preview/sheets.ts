@@ -12,7 +12,7 @@ export interface Sheet {
   readonly body: Markup;
 }
 
-function tableOf(caption: string, head: readonly string[], rows: readonly (readonly string[])[]): Markup {
+export function tableOf(caption: string, head: readonly string[], rows: readonly (readonly string[])[]): Markup {
   const cell = (text: string, i: number): Markup => (i === 0 ? html`<th scope="row">${text}</th>` : html`<td>${text}</td>`);
   const title = (text: string): Markup => (text === '' ? html`<td></td>` : html`<th scope="col">${text}</th>`);
   return html`<h3>${caption}</h3><div class="wide" tabindex="0" role="region" aria-label="${caption}"><table><thead><tr>${head.map(title)}</tr></thead><tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody></table></div>`;
@@ -30,7 +30,7 @@ function stampOf(program: PreviewProgram | undefined, isCut: boolean): Markup {
     : html`<p><span class="stamp no">NOT PROVED</span> ${name}: ${count} ${count === 1 ? 'fault' : 'faults'}, marked on the drawing. Do not run it.</p>`;
 }
 
-function depthsTable(task: PreviewTask): Markup {
+export function depthsTable(task: PreviewTask): Markup {
   const { floor, units } = task;
   const d = floor.depths;
   const rows = [
@@ -40,13 +40,13 @@ function depthsTable(task: PreviewTask): Markup {
   return tableOf(`Depth below the floor as found, ${units}`, ['', 'bass', 'centre', 'treble'], rows);
 }
 
-function stopsList(task: PreviewTask): Markup {
+export function stopsList(task: PreviewTask): Markup {
   if (task.stops.length === 0) return NOTHING;
   const items = task.stops.map((stop) => html`<li><strong>${long(stop.deepest, task.units)}</strong>: ${stop.why}</li>`);
   return html`<h3>Where to stop and fit</h3><ol>${items}</ol>`;
 }
 
-function figuresTable(task: PreviewTask): Markup {
+export function figuresTable(task: PreviewTask): Markup {
   const { solution, floor, units, setting } = task;
   const { crowns, saddles } = setting;
   const angle = (radians: number): string => `${Math.abs(toDegrees(radians)).toFixed(2)} degrees`;
@@ -74,7 +74,7 @@ function figuresTable(task: PreviewTask): Markup {
   return html`${tableOf('For the bench card', ['what', 'figure'], rows)}<p>The saddles stand for ${long(task.action, units)} over the 12th fret.</p>`;
 }
 
-function screwsTable(task: PreviewTask): Markup {
+export function screwsTable(task: PreviewTask): Markup {
   const { floor, units } = task;
   if (floor.screws.length === 0) return NOTHING;
   const rows = floor.screws.map((screw) => [

@@ -68,42 +68,59 @@ export function curesJson(outcome: Outcome) {
   };
 }
 
-/** The other ways to make the same correction, side by side. */
-export function curesText(outcome: Outcome): string {
+interface CureTable {
+  readonly title: string;
+  readonly columns: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+  /** What the columns mean. */
+  readonly key: string;
+  readonly notes: readonly string[];
+}
+
+/** The other ways to make the same correction, a row each; no rows where nothing needs curing. */
+export function cureTable(outcome: Outcome): CureTable {
   const say = lengthsIn(outcome.job.units);
   const cures = curesOf(outcome.solution);
+  return {
+    title: 'Ways to bring the strings to the same place',
+    columns: ['cure', 'amount', 'angle', 'at mouth', 'last fret', 'highest', 'screw bite', 'seen', 'undone'],
+    rows: cures.map((cure) => [
+      WHAT[cure.name].name,
+      say.short(cure.amount),
+      `${Math.abs(toDegrees(cure.pitch)).toFixed(2)} deg`,
+      say.short(cure.crownAtMouth),
+      say.short(cure.crownAtLastFret),
+      say.short(cure.highest),
+      cure.biteChange === 0 ? 'same' : `${cure.biteChange > 0 ? '+' : '-'}${say.short(Math.abs(cure.biteChange))}`,
+      cure.showsFromSide ? 'yes' : 'no',
+      cure.canBeUndone ? 'yes' : 'no',
+    ]),
+    key: "at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
+    notes: cures.map(
+      (cure) => `${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`,
+    ),
+  };
+}
+
+export const NOTHING_TO_CURE = 'Nothing needs curing: the saddles reach both ends as the pocket is.';
+
+/** The other ways to make the same correction, side by side. */
+export function curesText(outcome: Outcome): string {
+  const { title, columns, rows, key, notes } = cureTable(outcome);
   const head = [
     outcome.job.title === '' ? 'untitled job' : outcome.job.title.replace(/\s+/g, ' '),
     `job ${outcome.fingerprint}`,
     '',
   ];
-  if (cures.length === 0)
-    return `${[...head, 'Nothing needs curing: the saddles reach both ends as the pocket is.'].join('\n')}\n`;
-  const rows = cures.map((cure) => [
-    WHAT[cure.name].name,
-    say.short(cure.amount),
-    `${Math.abs(toDegrees(cure.pitch)).toFixed(2)} deg`,
-    say.short(cure.crownAtMouth),
-    say.short(cure.crownAtLastFret),
-    say.short(cure.highest),
-    cure.biteChange === 0 ? 'same' : `${cure.biteChange > 0 ? '+' : '-'}${say.short(Math.abs(cure.biteChange))}`,
-    cure.showsFromSide ? 'yes' : 'no',
-    cure.canBeUndone ? 'yes' : 'no',
-  ]);
-  const columns = ['cure', 'amount', 'angle', 'at mouth', 'last fret', 'highest', 'screw bite', 'seen', 'undone'];
-  const notes = cures.flatMap((cure) =>
-    wrap(`  ${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`),
-  );
+  if (rows.length === 0) return `${[...head, NOTHING_TO_CURE].join('\n')}\n`;
   return `${[
     ...head,
-    'Ways to bring the strings to the same place',
+    title,
     ...table(columns, rows),
     '',
-    ...wrap(
-      "  at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
-    ),
+    ...wrap(`  ${key}`),
     '',
-    ...notes,
+    ...notes.flatMap((note) => wrap(`  ${note}`)),
     '',
     ...wrap(CAUTION),
   ].join('\n')}\n`;

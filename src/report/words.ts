@@ -203,22 +203,25 @@ function keysOf(paths: readonly string[]): string[] {
   return [...new Set(paths.map((path) => path.replace(/\.(\d+|bass|treble)$/, '')))];
 }
 
+/** Which reading to take again, called by its key or by what `nameOf` makes of that, and what that would do to the ±; undefined where nothing is cut. */
+export function measureAgain(
+  { uncertainty, solution, job }: Outcome,
+  nameOf: (key: string) => string = (key) => key,
+): string | undefined {
+  const say = lengthsIn(job.units);
+  const [first] = uncertainty.budget;
+  if (first === undefined || solution.deepest === 0) return undefined;
+  const without = uncertainty.deepest * Math.sqrt(Math.max(0, 1 - first.share * 0.75));
+  return `Measure ${nameOf(first.input)} again first: read twice as well, it would make that ${say.spread(without)} instead of ${say.spread(uncertainty.deepest)}.`;
+}
+
 function trustPart(outcome: Outcome): string[] {
-  const say = lengthsIn(outcome.job.units);
   const { uncertainty, evidence } = outcome;
   const shown = uncertainty.budget.filter(({ share }) => share >= SHARE_FROM).slice(0, SHARES_SHOWN);
   const rows = shown.map(({ input, share }) => [input, `${(share * 100).toFixed(1)} %`]);
   const out = ['What the ± comes from', ...table(['measurement', 'share'], rows), ''];
-  const [first] = uncertainty.budget;
-  if (first !== undefined && outcome.solution.deepest > 0) {
-    const without = uncertainty.deepest * Math.sqrt(Math.max(0, 1 - first.share * 0.75));
-    out.push(
-      ...wrap(
-        `Measure ${first.input} again first: read twice as well, it would make that ${say.spread(without)} instead of ${say.spread(uncertainty.deepest)}.`,
-      ),
-      '',
-    );
-  }
+  const again = measureAgain(outcome);
+  if (again !== undefined) out.push(...wrap(again), '');
   const disagreeing = evidence.filter(({ agrees }) => !agrees).map(({ kind }) => kind);
   out.push(...wrap(`Evidence used: ${evidence.map(({ kind }) => kind).join(', ')}.`));
   if (disagreeing.length > 0) out.push(...wrap(`Not in agreement: ${disagreeing.join(', ')}.`));

@@ -62,8 +62,8 @@ export async function guideAction(job: string, options: GuideOptions): Promise<S
 
 /** The PDF library is loaded only where a PDF is written. */
 async function pdfOutput(path: string, sheets: readonly Drawing[], fingerprint: string): Promise<Output> {
-  const { pdfBytes } = await import('./pdf.ts');
-  return { path, bytes: pdfBytes(sheets, `Guide to job ${fingerprint}`), mark: MARKS.pdf };
+  const { pdfBytes } = await import('../pdfJob.ts');
+  return { path, bytes: await pdfBytes(sheets, `Guide to job ${fingerprint}`), mark: MARKS.pdf };
 }
 
 export function routeAction(job: string, options: OutOptions): Said {

@@ -4,6 +4,7 @@ import type { GuideOptions, MakeOptions, OutOptions, PreviewOptions, ProveOption
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
+import type { PageOptions } from './pageAction.ts';
 import type { Said } from './said.ts';
 import type { SolveOptions } from './solveAction.ts';
 import type { Asker } from './terminal.ts';
@@ -151,6 +152,16 @@ function commands(streams: Streams): Command {
     .action(async (job: string, options: PreviewOptions) => {
       const { previewAction } = await import('./actions.ts');
       say(previewAction(job, options));
+    });
+  program
+    .command('page')
+    .description('write the bench page: the same tool without a terminal, one HTML file that needs no network')
+    .requiredOption('--out <file>', 'the page to write, .html')
+    .option('--replace', 'replace a file that is not a bench page')
+    .addHelpText('after', '\nExample: pocketpitch page --out pocketpitch.html')
+    .action(async (options: PageOptions) => {
+      const { pageAction } = await import('./pageAction.ts');
+      say(pageAction(options));
     });
   program
     .command('make')

@@ -18,9 +18,11 @@ const ORDER = [
   'report',
   'solveJob.ts',
   'guideJob.ts',
+  'pdfJob.ts',
   'routeJob.ts',
   'previewJob.ts',
   'pipeline.ts',
+  'page',
   'shell',
   'main.ts',
 ];

@@ -1,10 +1,10 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LineMark, StationMark } from '../../src/guide/drawing.ts';
 import { guideSheets, svgTexts } from '../../src/guide/guide.ts';
-import { pdfBytes } from '../../src/shell/pdf.ts';
+import { pdfBytes } from '../../src/pdfJob.ts';
 import { spawned } from '../support/command.ts';
 import { guideTask } from '../support/guideTasks.ts';
 import { darkMiddle, greymapOf, longestRun, rasterOf } from '../support/raster.ts';
@@ -34,7 +34,7 @@ describe.each(Object.entries(JOBS))('the PDF of %s in the eyes of another progra
   const laid = guideSheets(task);
   if (!laid.ok) throw new Error('no guide');
   const sheets = laid.value;
-  writeFileSync(join(folder, `${name}.pdf`), pdfBytes(sheets, 'Größe'));
+  beforeAll(async () => writeFileSync(join(folder, `${name}.pdf`), await pdfBytes(sheets, 'Größe')));
 
   it('has its pages, their size, its fonts inside and its words', () => {
     const info = tool('pdfinfo', [`${name}.pdf`]);

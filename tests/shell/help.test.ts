@@ -38,6 +38,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   route: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
+  page: { needs: ['--out'], options: ['--out', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
 };
 const NAMES = Object.keys(COMMANDS);
@@ -90,7 +91,14 @@ describe('the examples', () => {
       expect(code, `pocketpitch ${line}\n${err}`).toBe(0);
     }
     const files = room.files();
-    for (const name of ['another-job.yaml', 'guide.svg', 'floor.nc', 'results/report.txt', 'results/floor.nc'])
+    for (const name of [
+      'another-job.yaml',
+      'guide.svg',
+      'floor.nc',
+      'results/report.txt',
+      'results/floor.nc',
+      'pocketpitch.html',
+    ])
       expect(files).toContain(name);
   });
 });
@@ -132,6 +140,7 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
     ['an option without its value', ['guide', SAMPLE_JOB, '--out'], '--out'],
     ['an unknown kind of proof', ['prove', SAMPLE_JOB, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'water'], 'water'],
     ['a guide that is no .svg', ['guide', SAMPLE_JOB, '--out', 'guide.bmp'], '.svg'],
+    ['a bench page that is no .html', ['page', '--out', room.path('page.pdf')], '.html'],
     ['a preview that is no .html', ['preview', SAMPLE_JOB, '--out', room.path('page.pdf')], '.html'],
     [
       'a program to look at without a shop file',

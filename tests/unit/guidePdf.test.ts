@@ -3,7 +3,7 @@ import type { LineMark, StationMark, TextMark } from '../../src/guide/drawing.ts
 import { guideSheets } from '../../src/guide/guide.ts';
 import type { GuideTask } from '../../src/guide/task.ts';
 import { textWidth } from '../../src/guide/text.ts';
-import { pdfBytes } from '../../src/shell/pdf.ts';
+import { pdfBytes } from '../../src/pdfJob.ts';
 import { guideTask } from '../support/guideTasks.ts';
 import { readPdf, seenOn } from '../support/pdfRead.ts';
 
@@ -25,9 +25,9 @@ const TASKS = {
 };
 
 describe('the guide as PDF', () => {
-  it.each(Object.entries(TASKS))('places everything where the drawing has it: %s', (_, task) => {
+  it.each(Object.entries(TASKS))('places everything where the drawing has it: %s', async (_, task) => {
     const sheets = sheetsOf(task);
-    const { pages } = readPdf(pdfBytes(sheets, 'sample'));
+    const { pages } = readPdf(await pdfBytes(sheets, 'sample'));
     expect(pages).toHaveLength(sheets.length);
     expect(sheets.length).toBeGreaterThanOrEqual(5);
     sheets.forEach((sheet, i) => {
@@ -66,13 +66,13 @@ describe('the guide as PDF', () => {
     expect(seenOn(pages[0] as (typeof pages)[number]).fills.length).toBeGreaterThanOrEqual(12);
   });
 
-  it('draws the rounded corners on the inside of the corner', () => {
+  it('draws the rounded corners on the inside of the corner', async () => {
     const round = 15;
     const task = guideTask(
       { widthAtMouth: 58.2, cornerRadius: round },
       { sheet: { paper: 'A4', measuredX: 98, measuredY: 102 } },
     );
-    const [page] = readPdf(pdfBytes(sheetsOf(task), 'sample')).pages;
+    const [page] = readPdf(await pdfBytes(sheetsOf(task), 'sample')).pages;
     const [outline] = seenOn(page as NonNullable<typeof page>).curved;
     expect(seenOn(page as NonNullable<typeof page>).curved).toHaveLength(1);
     // An arc that bulged the wrong way would reach into the pocket, one on the wrong side of its chord beyond the walls.
@@ -88,14 +88,16 @@ describe('the guide as PDF', () => {
     for (const { x, y } of corner) expect(Math.abs(Math.hypot(x - round, y - round) - round)).toBeLessThan(AGREE);
   });
 
-  it('is the same to the last byte each time, and another for another job', () => {
-    const bytes = (task: GuideTask): string => Buffer.from(pdfBytes(sheetsOf(task), 'sample')).toString('latin1');
-    expect(bytes(guideTask())).toBe(bytes(guideTask()));
-    expect(bytes(guideTask())).not.toBe(bytes(guideTask({ pitch: 0.011 })));
+  it('is the same to the last byte each time, and another for another job', async () => {
+    const bytes = async (task: GuideTask): Promise<string> =>
+      Buffer.from(await pdfBytes(sheetsOf(task), 'sample')).toString('latin1');
+    const first = await bytes(guideTask());
+    expect(await bytes(guideTask())).toBe(first);
+    expect(await bytes(guideTask({ pitch: 0.011 }))).not.toBe(first);
   });
 
-  it('holds its letters itself, and what they stand for', () => {
-    const text = Buffer.from(pdfBytes(sheetsOf(guideTask()), 'sample')).toString('latin1');
+  it('holds its letters itself, and what they stand for', async () => {
+    const text = Buffer.from(await pdfBytes(sheetsOf(guideTask()), 'sample')).toString('latin1');
     const kinds = [...text.matchAll(/\/Subtype \/(Type\w*|TrueType|CID\w+)/g)].map(([, kind]) => kind);
     expect(kinds.length).toBeGreaterThanOrEqual(2);
     expect(new Set(kinds)).toEqual(new Set(['Type3']));

@@ -1,0 +1,155 @@
+import { drawingNamed } from '../../job/readJob.ts';
+import { readYaml } from '../../job/yamlText.ts';
+import { byId, make } from '../../preview/client/dom.ts';
+import type { Starter } from '../sheets.ts';
+import type { Words } from '../words.ts';
+import { openedFile, saveFile } from './files.ts';
+import type { Bench, Keep } from './keep.ts';
+import { showText } from './textBox.ts';
+
+interface Hands {
+  readonly starters: readonly Starter[];
+  readonly keep: Keep;
+  readonly emptyJob: string;
+  readonly bench: () => Bench;
+  /** Lays another job on the bench. */
+  readonly begin: (bench: Bench) => void;
+  /** Changes what lies there. */
+  readonly change: (bench: Bench) => void;
+  readonly takeUp: (id: string) => void;
+  readonly setJob: (text: string) => void;
+  readonly setShop: (text: string) => void;
+}
+
+interface Desk {
+  readonly show: (bench: Bench) => void;
+  readonly kept: (works: boolean) => void;
+}
+
+function titleOf(text: string, words: Words): string {
+  const yaml = readYaml(text, '');
+  const title = yaml.ok ? yaml.value.data.title : undefined;
+  return typeof title === 'string' && title.trim() !== '' ? title : words.files.untitled;
+}
+
+/** Beginning, opening, saving and taking up again. */
+export function makeDesk(words: Words, hands: Hands): Desk {
+  const { keep, starters } = hands;
+  const { files } = words;
+  const button = (id: string): HTMLButtonElement => byId(id, HTMLButtonElement);
+  const fileSaid = byId('file-said', HTMLParagraphElement);
+  const starterText = (name: string): string => starters.find((starter) => starter.name === name)?.text ?? hands.emptyJob;
+
+  button('begin').addEventListener('click', () => {
+    const { value } = byId('starter', HTMLSelectElement);
+    const name = value === '' ? 'my-job.yaml' : `${value}.yaml`;
+    hands.begin({ job: { name, text: starterText(value) }, shop: hands.bench().shop, drawing: null });
+  });
+  const onOpen = (id: string, take: (file: { readonly name: string; readonly text: string }) => void): void => {
+    const input = byId(id, HTMLInputElement);
+    input.addEventListener('change', async () => {
+      const opened = await openedFile(input);
+      if (opened === undefined) return;
+      fileSaid.textContent = opened.ok ? '' : files[opened.why];
+      if (opened.ok) take({ name: opened.name, text: opened.text });
+    });
+  };
+  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null }));
+  onOpen('open-drawing', (drawing) => hands.change({ ...hands.bench(), drawing }));
+  onOpen('open-shop', (shop) => hands.change({ ...hands.bench(), shop }));
+  button('save-job').addEventListener('click', () => saveFile(hands.bench().job.name, hands.bench().job.text));
+  button('use-shop').addEventListener('click', () =>
+    hands.change({ ...hands.bench(), shop: { name: 'my-shop.yaml', text: starterText('shop') } }),
+  );
+  button('save-shop').addEventListener('click', () => {
+    const { shop } = hands.bench();
+    if (shop !== null) saveFile(shop.name, shop.text);
+  });
+  button('leave-shop').addEventListener('click', () => hands.change({ ...hands.bench(), shop: null }));
+  byId('job-text', HTMLTextAreaElement).addEventListener('input', ({ target }) =>
+    hands.setJob((target as HTMLTextAreaElement).value),
+  );
+  byId('shop-text', HTMLTextAreaElement).addEventListener('input', ({ target }) =>
+    hands.setShop((target as HTMLTextAreaElement).value),
+  );
+
+  const rowButton = (name: string, about: string, click: () => void): HTMLButtonElement => {
+    const made = make('button', name);
+    made.type = 'button';
+    made.setAttribute('aria-label', `${name}: ${about}`);
+    made.addEventListener('click', click);
+    return made;
+  };
+  const showKept = (): void => {
+    const others = keep.jobs().filter(({ id }) => !keep.isOwn(id));
+    byId('kept-box', HTMLDetailsElement).classList.toggle('hidden', others.length === 0);
+    byId('kept', HTMLUListElement).replaceChildren(
+      ...others.map(({ id, bench }) => {
+        const title = titleOf(bench.job.text, words);
+        const item = make('li');
+        const away = rowButton(files.throwAway, title, () => {
+          keep.remove(id);
+          showKept();
+        });
+        item.append(
+          make('span', `${title} (${bench.job.name})`),
+          rowButton(files.takeUp, title, () => hands.takeUp(id)),
+          away,
+        );
+        return item;
+      }),
+    );
+  };
+  const showBroken = (): void => {
+    const box = byId('broken', HTMLDivElement);
+    const found = keep.broken();
+    box.classList.toggle('hidden', found.length === 0);
+    box.replaceChildren(
+      ...found.flatMap(({ id, text }) => {
+        const area = make('textarea');
+        area.rows = 8;
+        area.readOnly = true;
+        area.value = text;
+        area.setAttribute('aria-label', files.broken);
+        const row = make('p');
+        row.className = 'buttons';
+        const use = (): void => {
+          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null });
+          keep.remove(id);
+          byId('job-text-box', HTMLDetailsElement).open = true;
+          showBroken();
+        };
+        const away = (): void => {
+          keep.remove(id);
+          showBroken();
+        };
+        row.append(
+          rowButton(files.useAsJob, id, use),
+          rowButton(files.saveText, id, () => saveFile('kept-job.txt', text)),
+          rowButton(files.throwAway, id, away),
+        );
+        return [make('p', files.broken), area, row];
+      }),
+    );
+  };
+  showBroken();
+  return {
+    show: ({ job, shop, drawing }) => {
+      showText('job', job.text);
+      if (shop !== null) showText('shop', shop.text);
+      const named = drawingNamed(job.text);
+      byId('drawing-label', HTMLLabelElement).classList.toggle('hidden', named === undefined);
+      byId('drawing-name', HTMLOutputElement).textContent = drawing?.name ?? named ?? '';
+      button('use-shop').classList.toggle('hidden', shop !== null);
+      for (const id of ['save-shop', 'leave-shop']) button(id).classList.toggle('hidden', shop === null);
+      byId('no-shop', HTMLParagraphElement).classList.toggle('hidden', shop !== null);
+      byId('shop-part', HTMLDivElement).classList.toggle('hidden', shop === null);
+      // A text that is no YAML cannot be filled into fields: it is shown as it is.
+      if (!readYaml(job.text, '').ok) byId('job-text-box', HTMLDetailsElement).open = true;
+      showKept();
+    },
+    kept: (works) => {
+      if (!works) fileSaid.textContent = files.notKept;
+    },
+  };
+}

@@ -1,0 +1,4 @@
+import { ENGLISH } from '../words.ts';
+import { startBench } from './bench.ts';
+
+startBench(ENGLISH);

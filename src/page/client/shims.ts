@@ -1,0 +1,12 @@
+import { shimOf, stlText } from '../../floor/shim.ts';
+import type { Outcome } from '../../report/outcome.ts';
+import { curesOf } from '../../solve/cures.ts';
+
+/** The shims that would do instead of a cut, as `compare --wedge` and `--flat` write them. */
+export function shimFiles({ solution, fingerprint }: Outcome): { readonly name: string; readonly content: string }[] {
+  return curesOf(solution).flatMap(({ name, plane }) =>
+    name === 'wedge-shim' || name === 'flat-shim'
+      ? [{ name: `${name}.stl`, content: stlText(shimOf(solution.outline, plane), `pocketpitch-${name}-${fingerprint}`) }]
+      : [],
+  );
+}

@@ -1,0 +1,84 @@
+import { isMap, isScalar, isSeq, type Pair, parseDocument } from 'yaml';
+import type { Finding, Place } from '../kernel/findings.ts';
+import type { Field } from './fields.ts';
+
+/** Offset of a place in a text; lines and columns count from 1. */
+function offsetOf(text: string, { line, column }: Place): number {
+  let start = 0;
+  for (let n = 1; n < line; n++) {
+    const end = text.indexOf('\n', start);
+    if (end < 0) return text.length;
+    start = end + 1;
+  }
+  return start + column - 1;
+}
+
+/** The deepest key or value that stands at an offset of a text, as its path. */
+function pathAt(text: string, offset: number): readonly (string | number)[] {
+  const within = (node: unknown): boolean => {
+    const { range } = (node ?? {}) as { readonly range?: readonly [number, number, number] | null };
+    return !!range && range[0] <= offset && offset <= Math.max(range[1] - 1, range[0]);
+  };
+  const path: (string | number)[] = [];
+  const walk = (node: unknown): void => {
+    if (isMap(node)) {
+      const pair = (node.items as Pair[]).find(({ key, value }) => within(key) || within(value));
+      if (pair === undefined) return;
+      path.push(String(isScalar(pair.key) ? pair.key.value : pair.key));
+      if (within(pair.value)) walk(pair.value);
+    } else if (isSeq(node)) {
+      const at = node.items.findIndex(within);
+      if (at < 0) return;
+      path.push(at);
+      walk(node.items[at]);
+    }
+  };
+  walk(parseDocument(text).contents);
+  return path;
+}
+
+export interface Placed {
+  /** What is wrong or worth a warning, by field. */
+  readonly at: ReadonlyMap<string, readonly Finding[]>;
+  /** Fields that are needed and not there yet. */
+  readonly missing: ReadonlySet<string>;
+  /** What belongs to no field. */
+  readonly other: readonly Finding[];
+}
+
+const ONE_OF: Readonly<Record<string, string>> = { 'no-evidence': 'asFound.lastFretGap' };
+
+/** Each finding at the field it belongs to. A section that is missing stands for each of its needed fields. */
+export function placedFindings(text: string, findings: readonly Finding[], fields: readonly Field[]): Placed {
+  const at = new Map<string, Finding[]>();
+  const missing = new Set<string>();
+  const other: Finding[] = [];
+  const put = (id: string, finding: Finding): void => void at.set(id, [...(at.get(id) ?? []), finding]);
+  for (const finding of findings) {
+    const instead = ONE_OF[finding.code];
+    if (instead !== undefined && fields.some(({ id }) => id === instead)) {
+      missing.add(instead);
+      continue;
+    }
+    if (finding.code === 'missing-key') {
+      const name = /^([\w.]+)/.exec(finding.message)?.[1] ?? '';
+      const own = fields.filter(({ id, needed }) => needed !== 'no' && (id === name || id.startsWith(`${name}.`)));
+      for (const { id } of own) missing.add(id);
+      if (own.length > 0) continue;
+    }
+    const path = finding.place === undefined ? [] : pathAt(text, offsetOf(text, finding.place));
+    const keys = path.filter((step) => typeof step === 'string').join('.');
+    const near = fields.filter(({ id }) => keys === id || keys.startsWith(`${id}.`));
+    const [owner] = near.sort((a, b) => b.id.length - a.id.length);
+    if (owner === undefined) other.push(finding);
+    else put(owner.id, finding);
+  }
+  return { at, missing, other };
+}
+
+/** A finding beside its own field: the field's name and the place need not be said again. */
+export function besideText({ message, expected, remedy }: Finding): string {
+  const short = message.replace(/^[\w.[\]]+: /, '');
+  const parts = [short, ...(expected === undefined ? [] : [`expected ${expected}`]), ...(remedy === undefined ? [] : [remedy])];
+  return parts.join('; ');
+}
