@@ -26,7 +26,7 @@ const SYNTAX: Readonly<Record<string, string>> = {
 function syntaxText({ code, message }: { readonly code: string; readonly message: string }): string {
   // The library says an opened list that never ends as an indentation.
   if (/^Flow (sequence|map)/.test(message)) return 'a [ or { is opened and not closed again';
-  return SYNTAX[code] ?? message;
+  return SYNTAX[code] ?? shortened(message);
 }
 
 /** The value at a path: own keys of mappings and items of lists only, so that a list has no `length` here. */
@@ -135,13 +135,7 @@ export function readYaml(text: string, file: string): LocatedRead {
       ? problem('duplicate-key', 'the key is given twice', at(fault.pos[0]), 'each key once', foundAt(fault.pos[0]))
       : fault.code === 'TAG_RESOLVE_FAILED'
         ? problem('yaml-tag', 'a tag (!) is not read here', at(fault.pos[0]), 'plain values', foundAt(fault.pos[0]))
-        : problem(
-            'yaml-syntax',
-            SYNTAX[fault.code] ?? shortened(fault.message),
-            at(fault.pos[0]),
-            'YAML 1.2',
-            foundAt(fault.pos[0]),
-          ),
+        : problem('yaml-syntax', syntaxText(fault), at(fault.pos[0]), 'YAML 1.2', foundAt(fault.pos[0])),
   );
   // A %YAML 1.1 line would turn words and digits into other values (no into false, 010 into 8).
   if (doc.directives?.yaml.explicit === true && doc.directives.yaml.version !== '1.2')

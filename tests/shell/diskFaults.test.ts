@@ -45,8 +45,8 @@ vi.mock('../../src/guideJob.ts', async (original) => {
     once(['guide', outcome.fingerprint, shop, only], () => real.guideOf(outcome, shop, only));
   return { ...real, guideOf };
 });
-vi.mock('../../src/shell/pdf.ts', async (original) => {
-  const real = await original<typeof import('../../src/shell/pdf.ts')>();
+vi.mock('../../src/pdfJob.ts', async (original) => {
+  const real = await original<typeof import('../../src/pdfJob.ts')>();
   return {
     pdfBytes: (...[sheets, title]: Parameters<typeof real.pdfBytes>) => once(['pdf', title], () => real.pdfBytes(sheets, title)),
   };
@@ -259,8 +259,12 @@ describe('a job that changes while a fit goes in', () => {
   it.each(['edited', 'away'])('is left as it is then: %s', async (kind) => {
     const known = await knownOf(SCENES.at(-1) as Scene);
     let told = 0;
-    // Between the last look and the new name nothing can be seen any more.
-    for (let at = 1; at <= known.operations.indexOf('renameSync'); at++) {
+    // After the last look nothing can be seen any more.
+    // A name is looked at when the file is opened, what stands in it when it is read.
+    const look = kind === 'away' ? 'openSync' : 'readSync';
+    const lastLook = known.operations.lastIndexOf(look, known.operations.indexOf('renameSync'));
+    expect(lastLook).toBeGreaterThan(0);
+    for (let at = 1; at <= lastLook + 1; at++) {
       const seen = await hurt(known, at, `${kind} job.yaml`);
       const expected = kind === 'away' ? undefined : `${known.before.get('job.yaml')}# edited\n`;
       if (seen.code === 2) expect(seen.now.get('job.yaml'), seen.told).toBe(expected);
