@@ -72,7 +72,7 @@ function filesPart(words: Words, starters: readonly Starter[]): Markup {
   return html`<section class="group" aria-labelledby="files-title"><h3 id="files-title">${files.title}</h3>
 <div class="controls"><label>${files.starter} <select id="starter"><option value="">${files.emptySheet}</option>${options}</select></label><button type="button" id="begin">${files.begin}</button>
 <label class="file">${files.open}<input type="file" id="open-job" accept=".yaml,.yml,text/*"></label><button type="button" id="save-job">${files.save}</button>
-<label class="file hidden" id="drawing-label">${files.openDrawing} <output id="drawing-name"></output><input type="file" id="open-drawing" accept=".svg"></label></div>
+<label class="file hidden" id="drawing-label" for="open-drawing">${files.openDrawing} <span id="drawing-name"></span><input type="file" id="open-drawing" accept=".svg"></label></div>
 <p id="file-said" role="status"></p>
 <div id="broken" class="hidden" role="alert"></div>
 <details class="more hidden" id="kept-box"><summary>${files.kept}</summary><p>${files.keptHow}</p><ul class="kept" id="kept"></ul></details></section>`;

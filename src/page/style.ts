@@ -7,7 +7,7 @@ main.bench, header, .tally { max-width: 1680px; }
 .field { contain: layout style; }
 .bench button, .bench select, .bench input:not([type=checkbox]):not([type=range]), .bench summary, .bench label.file, .tally a, nav a { min-height: 2.75rem; }
 .bench input[type=range] { min-height: 2.75rem; }
-nav a, .tally a { display: inline-flex; align-items: center; padding: 0 0.4rem; }
+nav a, .tally a { display: inline-flex; align-items: center; justify-content: center; padding: 0 0.4rem; min-width: 2.75rem; }
 .bench button, .bench label.file { display: inline-flex; align-items: center; padding: 0.35rem 0.9rem; }
 .bench button.main { font-weight: 700; border-width: 2px; padding: 0.5rem 1.4rem; }
 .bench input:not([type=checkbox]):not([type=range]):not([type=file]) { background: var(--paper); border: 1px solid var(--ink); border-radius: 0; padding: 0.25rem 0.6rem; font-size: max(1rem, 16px); }

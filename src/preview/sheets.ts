@@ -128,7 +128,7 @@ export function stringsSheet(task: PreviewTask): Sheet {
     body: html`<p>From the side, nut on the left, bridge on the right; the neck is held still and the saddles are shown as it sees them.</p>
 <div class="controls">
 <label>String <select id="string">${options}</select></label>
-<label><span>Heights drawn <output id="tall-said"></output></span><input type="range" id="tall" min="1" max="40" step="1" value="20"></label>
+<label for="tall"><span>Heights drawn <output id="tall-said"></output></span><input type="range" id="tall" min="1" max="40" step="1" value="20"></label>
 <label>Fret <input type="number" id="fret" min="1" max="${instrument.crowns.frets}" step="1" value="${instrument.crowns.frets}"></label>
 </div>
 <svg class="draw" id="strings-drawing" role="img" aria-label="The string and the fret crowns from the side"></svg>
@@ -150,8 +150,8 @@ export function floorSheet(task: PreviewTask): Sheet {
 <ul class="key" id="floor-key" aria-label="Depths by shade"></ul>
 <svg class="draw" id="floor-drawing" role="img" aria-label="The floor from above with its sections along and across"></svg>
 <div class="controls">
-<label><span>Section B, across at <output id="cut-x-said"></output></span><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
-<label><span>Section A, along at <output id="cut-y-said"></output></span><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
+<label for="cut-x"><span>Section B, across at <output id="cut-x-said"></output></span><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
+<label for="cut-y"><span>Section A, along at <output id="cut-y-said"></output></span><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
 </div>
 <p id="floor-scale"></p>
 <p id="floor-at" aria-live="polite"></p>
@@ -182,7 +182,7 @@ export function routeSheet(program: PreviewProgram): Sheet {
 <label>Show <select id="level"></select></label>
 <label>Program line <input type="number" id="line" min="0" step="1" value="0"></label>
 </div>
-<div class="controls"><label class="through"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
+<div class="controls"><label class="through" for="time"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
 <div class="views"><dl class="readout" id="state"></dl>
 <canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
 <canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas></div>

@@ -23,6 +23,9 @@ export interface Look {
   readonly width?: number;
   readonly height?: number;
   readonly scheme?: 'light' | 'dark';
+  readonly touch?: boolean;
+  /** A script that runs before the page's own. */
+  readonly before?: string;
 }
 
 export interface Shop {
@@ -45,7 +48,9 @@ export async function openShop(): Promise<Shop> {
       const context = await browser.newContext({
         viewport: { width: look.width ?? 1280, height: look.height ?? 900 },
         colorScheme: look.scheme ?? 'light',
+        hasTouch: look.touch ?? false,
       });
+      if (look.before !== undefined) await context.addInitScript(look.before);
       const page = await context.newPage();
       const trouble: string[] = [];
       page.on('console', (message) => trouble.push(`${message.type()}: ${message.text()}`));

@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { fretPlace } from '../../src/instrument/neck.ts';
+import { leftAtFret } from '../../src/kernel/temperament.ts';
 import { toMm } from '../../src/kernel/units.ts';
+
+describe('what is left of a string at a fret', () => {
+  it('is the twelfth root of a half, taken so often, to the last digits but one of any engine', () => {
+    for (let fret = 0; fret <= 36; fret++) expect(Math.abs(leftAtFret(fret) / 0.5 ** (fret / 12) - 1)).toBeLessThan(4e-16);
+  });
+});
 
 describe('frets against published values', () => {
   it('second fret of a 25.5 in scale is at 2.782 in (M. Koch, "Building Electric Guitars", fret distances: read)', () => {

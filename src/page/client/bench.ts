@@ -115,7 +115,8 @@ export function startBench(words: Words): void {
     if (solved.ok) see.show(solved.value, mapOf(solved.value, read));
     say(solved, solved.ok ? tallyText(solved.value, words, true) : undefined);
     fitting.show(solved.ok ? solved.value : undefined);
-    desk.kept(keep.save(state.bench));
+    // An empty sheet that nobody has written on is nothing to keep.
+    desk.kept(state.bench === empty ? keep.works : keep.save(state.bench));
     desk.show(state.bench);
   };
   const rest = restOf(REST_MS, settle);
