@@ -7,6 +7,7 @@ import {
   formatVersion,
   freeText,
   leaf,
+  listOr,
   mappingOr,
   measuredDegrees,
   measuredGap,
@@ -41,14 +42,8 @@ export function jobSchema(unit: Unit | undefined) {
   const none = (value: number, bound: number) => measured(value, bound, false);
   const radius = length('neck.radius');
   const screwPlace = z.strictObject({ x: plain('pocket.screws.x'), y: plain('pocket.screws.y') });
-  const compensation = z.unknown().transform((raw, ctx): Measured | Measured[] => {
-    const one = length('strings.compensation');
-    const result = Array.isArray(raw) ? z.array(one).safeParse(raw) : one.safeParse(raw);
-    if (result.success) return result.data;
-    for (const issue of result.error.issues) ctx.issues.push({ ...issue, input: raw } as (typeof ctx.issues)[number]);
-    return z.NEVER;
-  });
-  const outline = leaf<string>((raw) =>
+  const compensation = listOr(length('strings.compensation'));
+  const outline = leaf<string>({ type: 'string', pattern: DRAWING_NAME.source.replace(/svg\$$/, '[sS][vV][gG]$') }, (raw) =>
     typeof raw === 'string' && DRAWING_NAME.test(raw)
       ? { ok: true, value: raw }
       : {

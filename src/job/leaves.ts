@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { DIMENSION_FORMS, readDimension } from '../kernel/dimension.ts';
+import { DIMENSION_FORMS, DIMENSION_PATTERN, readDimension } from '../kernel/dimension.ts';
 import { type Measured, measured } from '../kernel/measured.ts';
 import { fromMm, toMm, toRadians, type Unit } from '../kernel/units.ts';
 import type { Range } from './ranges.ts';
@@ -30,9 +30,19 @@ export function shown(raw: unknown): string {
   return text.length > 60 ? `${text.slice(0, 57)}...` : text;
 }
 
+/** What an editor may know of a value before the program reads it, in the words of JSON Schema (draft 7). */
+export type Form = { readonly [key: string]: unknown };
+
+/** The form of each leaf, and the two schemas of each value that may be a mapping: `jsonSchema.ts` asks. */
+const FORMS = new WeakMap<z.core.$ZodType, Form>();
+const EITHER = new WeakMap<z.core.$ZodType, readonly [z.ZodType, z.ZodType]>();
+
+export const formOf = (schema: z.core.$ZodType): Form | undefined => FORMS.get(schema);
+export const eitherOf = (schema: z.core.$ZodType): readonly [z.ZodType, z.ZodType] | undefined => EITHER.get(schema);
+
 /** A schema of one value; absent and empty values are said alike everywhere. */
-export function leaf<T>(read: (raw: unknown) => LeafRead<T>) {
-  return z.unknown().transform((raw, ctx): T => {
+export function leaf<T>(form: Form, read: (raw: unknown) => LeafRead<T>) {
+  const schema = z.unknown().transform((raw, ctx): T => {
     const result: LeafRead<T> =
       raw === undefined
         ? no({ code: 'missing-key', message: 'a key is missing' })
@@ -43,7 +53,22 @@ export function leaf<T>(read: (raw: unknown) => LeafRead<T>) {
     ctx.issues.push({ code: 'custom', input: raw, message: result.fault.message, params: { fault: result.fault } });
     return z.NEVER;
   });
+  FORMS.set(schema, form);
+  return schema;
 }
+
+/** A bare number may be in either unit, so the wider bounds hold. */
+function lengthForm({ least, most }: Range): Form {
+  const bounds = { minimum: Math.min(least, fromMm(least, 'in')), maximum: Math.max(most, fromMm(most, 'in')) };
+  return {
+    anyOf: [
+      { type: 'number', ...bounds },
+      { type: 'string', pattern: DIMENSION_PATTERN },
+    ],
+  };
+}
+
+const wholeForm = ({ least, most }: Range): Form => ({ type: 'integer', minimum: least, maximum: most });
 
 const round = (value: number): string => String(Number(value.toPrecision(6)));
 
@@ -85,7 +110,7 @@ export function readLength(
 
 /** A length that the uncertainty knows, with its own ± or the assumed one. */
 export function measuredLength(unit: Unit | undefined, range: Range, assumed: number) {
-  return leaf((raw): LeafRead<Measured> => {
+  return leaf(lengthForm(range), (raw): LeafRead<Measured> => {
     const read = readLength(raw, unit, range);
     if (!read.ok) return read;
     const { mm, plusMinus } = read.value;
@@ -95,7 +120,7 @@ export function measuredLength(unit: Unit | undefined, range: Range, assumed: nu
 
 /** A gap of 0 or less says nothing of the saddle: the string lies on the fret (geometry.md). */
 export function measuredGap(unit: Unit | undefined, range: Range, assumed: number) {
-  return leaf((raw): LeafRead<Measured> => {
+  return leaf(lengthForm(range), (raw): LeafRead<Measured> => {
     const read = readDimension(raw, unit ?? 'in');
     if (read.ok && read.dimension.value <= 0)
       return no({
@@ -113,16 +138,24 @@ export function measuredGap(unit: Unit | undefined, range: Range, assumed: numbe
 
 /** A length taken as it is; a ± beside it is read and set aside (`crossChecks.ts` warns). */
 export function plainLength(unit: Unit | undefined, range: Range) {
-  return leaf((raw): LeafRead<number> => {
+  return leaf(lengthForm(range), (raw): LeafRead<number> => {
     const read = readLength(raw, unit, range);
     return read.ok ? yes(read.value.mm) : read;
   });
 }
 
+const DEGREES = /^(-?\d+(?:\.\d+)?)\s*(?:(?:±|\+\/-)\s*(\d+(?:\.\d+)?))?$/;
+
 /** Degrees in the file, radians from here on; the ± as for a length. */
 export function measuredDegrees(range: Range, assumedDegrees: number) {
-  return leaf((raw): LeafRead<Measured> => {
-    const match = typeof raw === 'string' ? /^(-?\d+(?:\.\d+)?)\s*(?:(?:±|\+\/-)\s*(\d+(?:\.\d+)?))?$/.exec(raw.trim()) : null;
+  const form = {
+    anyOf: [
+      { type: 'number', minimum: range.least, maximum: range.most },
+      { type: 'string', pattern: DEGREES.source },
+    ],
+  };
+  return leaf(form, (raw): LeafRead<Measured> => {
+    const match = typeof raw === 'string' ? DEGREES.exec(raw.trim()) : null;
     const value = typeof raw === 'number' ? raw : match === null ? Number.NaN : Number(match[1]);
     const expected = `degrees, ${range.least} to ${range.most} (${range.why})`;
     if (!Number.isFinite(value)) return no({ code: 'not-an-angle', message: 'this is not an angle', expected });
@@ -133,7 +166,7 @@ export function measuredDegrees(range: Range, assumedDegrees: number) {
 }
 
 export function wholeNumber(range: Range) {
-  return leaf((raw): LeafRead<number> => {
+  return leaf(wholeForm(range), (raw): LeafRead<number> => {
     const expected = `a whole number, ${range.least} to ${range.most} (${range.why})`;
     if (typeof raw !== 'number' || !Number.isInteger(raw))
       return no({ code: 'not-a-whole-number', message: 'this is not a whole number', expected });
@@ -142,7 +175,7 @@ export function wholeNumber(range: Range) {
 }
 
 export function plainNumber(range: Range) {
-  return leaf((raw): LeafRead<number> => {
+  return leaf({ ...wholeForm(range), type: 'number' }, (raw): LeafRead<number> => {
     const expected = `a number, ${range.least} to ${range.most} (${range.why})`;
     if (typeof raw !== 'number') return no({ code: 'not-a-number', message: 'this is not a number', expected });
     if (!Number.isFinite(raw)) return no({ code: 'not-finite', message: 'this is not a finite number', expected });
@@ -151,7 +184,7 @@ export function plainNumber(range: Range) {
 }
 
 export function choice<const T extends string | number>(values: readonly T[]) {
-  return leaf((raw): LeafRead<T> => {
+  return leaf({ enum: values }, (raw): LeafRead<T> => {
     const value = values.find((each) => each === raw);
     if (value !== undefined) return yes(value);
     return no({ code: 'not-a-choice', message: 'this is none of the choices', expected: values.join(' | ') });
@@ -160,7 +193,7 @@ export function choice<const T extends string | number>(values: readonly T[]) {
 
 /** The number that a file of this format starts with. */
 export function formatVersion(kind: 'job' | 'shop') {
-  return leaf((raw): LeafRead<1> => {
+  return leaf({ const: 1 }, (raw): LeafRead<1> => {
     if (raw === 1) return yes(1);
     return no({ code: 'unknown-format', message: `this program reads ${kind} files of format 1 only`, expected: `${kind}: 1` });
   });
@@ -176,7 +209,7 @@ const isUnprintable = (character: string): boolean => {
 };
 
 export function freeText(most: number) {
-  return leaf((raw): LeafRead<string> => {
+  return leaf({ type: 'string', maxLength: most }, (raw): LeafRead<string> => {
     if (typeof raw !== 'string')
       return no({ code: 'not-a-text', message: 'this is not a text', expected: `a text; put "${shown(raw)}" in quotes` });
     const characters = [...raw];
@@ -197,10 +230,12 @@ export function freeText(most: number) {
   });
 }
 
+const DAY = /^(\d{4})-(\d{2})-(\d{2})$/;
+
 /** A day of the calendar (proleptic Gregorian), as ISO 8601 writes it. */
 export function calendarDay() {
-  return leaf((raw): LeafRead<string> => {
-    const match = typeof raw === 'string' ? /^(\d{4})-(\d{2})-(\d{2})$/.exec(raw) : null;
+  return leaf({ type: 'string', pattern: DAY.source }, (raw): LeafRead<string> => {
+    const match = typeof raw === 'string' ? DAY.exec(raw) : null;
     const [year, month, day] = [Number(match?.[1]), Number(match?.[2]), Number(match?.[3])];
     const isLeap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
     const days = [31, isLeap ? 29 : 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][month - 1] ?? 0;
@@ -211,11 +246,26 @@ export function calendarDay() {
 
 /** A value that is either keys and values, or one value: judged by the schema of the form it has, so that findings stay plain. */
 export function mappingOr<A, B>(mapping: z.ZodType<A>, other: z.ZodType<B>) {
-  return z.unknown().transform((raw, ctx): A | B => {
+  const schema = z.unknown().transform((raw, ctx): A | B => {
     const isMapping = typeof raw === 'object' && raw !== null && !Array.isArray(raw);
     const result = isMapping ? mapping.safeParse(raw) : other.safeParse(raw);
     if (result.success) return result.data;
     for (const issue of result.error.issues) ctx.issues.push({ ...issue, input: raw } as (typeof ctx.issues)[number]);
     return z.NEVER;
   });
+  EITHER.set(schema, [mapping, other]);
+  return schema;
+}
+
+/** One value, or a list of such values. */
+export function listOr<T>(one: z.ZodType<T>) {
+  const list = z.array(one);
+  const schema = z.unknown().transform((raw, ctx): T | T[] => {
+    const result = Array.isArray(raw) ? list.safeParse(raw) : one.safeParse(raw);
+    if (result.success) return result.data;
+    for (const issue of result.error.issues) ctx.issues.push({ ...issue, input: raw } as (typeof ctx.issues)[number]);
+    return z.NEVER;
+  });
+  EITHER.set(schema, [list, one]);
+  return schema;
 }

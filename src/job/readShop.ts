@@ -25,7 +25,7 @@ const DEFAULTS = {
 /** A lane at most this part of the cutter's diameter where the file gives no pass.width: the proportion of the defaults. */
 const LANE_PART = 0.4;
 
-function shopSchema(unit: Unit | undefined) {
+export function shopSchema(unit: Unit | undefined) {
   const length = (key: keyof typeof SHOP_RANGES) => plainLength(unit, SHOP_RANGES[key]);
   return z.strictObject({
     shop: formatVersion('shop'),

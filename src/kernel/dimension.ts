@@ -17,6 +17,8 @@ export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/
 const NUMBER = String.raw`(?:(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)|(\d+(?:\.\d*)?|\.\d+))`;
 const UNIT = '(mm|in|")';
 const ONE = new RegExp(String.raw`^(-?)${NUMBER}(?:\s*${UNIT})?$`);
+/** The same for readers that know patterns only: a dimension with its ±. Capturing groups count for nothing there. */
+export const DIMENSION_PATTERN = String.raw`^\s*-?${NUMBER}(?:\s*${UNIT})?(?:\s*(?:±|\+/-)\s*${NUMBER}(?:\s*${UNIT})?)?\s*$`;
 const SPREAD = /\s*(?:±|\+\/-)\s*/;
 /** Longer than any dimension; keeps what is read short. */
 const LONGEST_TEXT = 80;

@@ -1,4 +1,4 @@
-import { Command, CommanderError } from 'commander';
+import { Argument, Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
 import type { GuideOptions, MakeOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
 import type { CompareOptions } from './compareAction.ts';
@@ -10,6 +10,17 @@ import type { SolveOptions } from './solveAction.ts';
 import type { Asker } from './terminal.ts';
 
 const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
+
+/** What each exit code says (contract.md, "Exit codes"). */
+export const EXITS: readonly (readonly [string, string])[] = [
+  ['0', 'done'],
+  ['1', "a fault of pocketpitch's own, never of a file"],
+  ['2', 'the command line, a job or a shop file is wrong, or a file cannot be read or written'],
+  ['3', 'the job is sound but cannot be made as stated'],
+  ['4', 'a router program is not proved'],
+];
+const VERSION = '0.1.0';
+const ABOUT = "Works out, guides and proves the slight slope to give a neck pocket's floor.";
 
 /** A program was judged, said why, and is not proved. */
 class NotProved extends Error {}
@@ -26,10 +37,10 @@ interface Streams {
 /** Command bodies are imported only when asked for, so that help and solve start quickly. */
 function commands(streams: Streams): Command {
   const program = new Command('pocketpitch')
-    .description("Works out, guides and proves the slight slope to give a neck pocket's floor.")
-    .version('0.1.0', '-V, --version', 'say the version')
+    .description(ABOUT)
+    .version(VERSION, '-V, --version', 'say the version')
     .helpOption('-h, --help', 'show help')
-    .addHelpText('after', `\n${CAUTION}`)
+    .addHelpText('after', `\nExit codes: ${EXITS.map(([code, text]) => `${code} ${text}`).join('; ')}.\n\n${CAUTION}`)
     .exitOverride()
     .configureOutput({ writeOut: streams.out, writeErr: streams.err });
   program
@@ -174,6 +185,34 @@ function commands(streams: Streams): Command {
     .action(async (job: string, options: MakeOptions) => {
       const { makeAction } = await import('./actions.ts');
       say(await makeAction(job, options));
+    });
+  program
+    .command('schema')
+    .description('write the JSON Schema of a kind of file, by which an editor completes and checks it')
+    .addArgument(new Argument('<kind>', 'kind of file').choices(['job', 'shop']))
+    .addHelpText('after', '\nExample: pocketpitch schema job')
+    .action(async (kind: 'job' | 'shop') => {
+      const { jsonSchemaOf } = await import('../job/jsonSchema.ts');
+      streams.out(`${JSON.stringify(jsonSchemaOf(kind), null, 2)}\n`);
+    });
+  program
+    .command('completion')
+    .description('write the script by which a shell completes commands and options')
+    .addArgument(new Argument('<shell>', 'your shell').choices(['bash', 'zsh', 'fish']))
+    .addHelpText('after', '\nExample: pocketpitch completion bash')
+    .action(async (shell: 'bash' | 'zsh' | 'fish') => {
+      const { completionOf } = await import('./completion.ts');
+      const { spokenOf } = await import('./spoken.ts');
+      streams.out(completionOf(shell, spokenOf(program)));
+    });
+  program
+    .command('manual')
+    .description('write the man page')
+    .addHelpText('after', '\nExample: pocketpitch manual')
+    .action(async () => {
+      const { manualText } = await import('./manual.ts');
+      const { spokenOf } = await import('./spoken.ts');
+      streams.out(manualText(spokenOf(program), { version: VERSION, about: ABOUT, caution: CAUTION, exits: EXITS }));
     });
   return program;
 }
