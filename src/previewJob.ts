@@ -1,7 +1,7 @@
 import type { Drawing } from './guide/drawing.ts';
 import { guideOf } from './guideJob.ts';
 import type { Shop } from './job/shop.ts';
-import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import { type Finding, good, type Result } from './kernel/findings.ts';
 import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
@@ -14,14 +14,9 @@ import { CAUTION } from './report/words.ts';
 import { type ProvedProgram, programsOf, proofWorkOf, staysWarningsOf } from './routeJob.ts';
 import { isCutLeft } from './solveJob.ts';
 
-/** The page draws the body frame alone: a program for a body that lies otherwise would be drawn beside its pocket. */
-function isDrawable({ job }: Outcome, shop: Shop): boolean {
-  return shop.program.turn === 0 && job.pocket.mounted === undefined;
-}
-
-export function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outcome, shop: Shop): PreviewProgram | undefined {
-  if (!isDrawable(outcome, shop)) return undefined;
-  return { name: `The ${kind} program`, text: program.text, kind, verdict, shop };
+/** A program of the shop's own as the page shows it. */
+export function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outcome, shop: Shop): PreviewProgram {
+  return { name: `The ${kind} program`, text: program.text, kind, verdict, shop, mounted: outcome.job.pocket.mounted };
 }
 
 /** What is shown of a job; `map` is the printed guide's first sheet, if there is one. */
@@ -85,20 +80,10 @@ export function previewOf(
   warnings: readonly Finding[],
 ): Result<Preview> {
   if (given !== undefined && shop !== undefined) {
-    if (!isDrawable(outcome, shop))
-      return bad([
-        {
-          code: 'preview-turned',
-          severity: 'error',
-          exit: 3,
-          message: 'a program for a turned body, or one clamped out of level, is not drawn yet',
-          remedy: 'judge it with pocketpitch prove',
-        },
-      ]);
     const work = proofWorkOf(outcome, shop);
     if (!work.ok) return work;
     const verdict = proveProgram(given.text, work.value, given.kind);
-    const shown = { ...given, verdict, shop };
+    const shown = { ...given, verdict, shop, mounted: outcome.job.pocket.mounted };
     return good({ page: pageOf({ ...outcome, warnings }, mapOf(outcome, shop), shown), verdict, warnings });
   }
   if (!isCutLeft(outcome))

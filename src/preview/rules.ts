@@ -37,7 +37,10 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
   const said = (value: number | null, words: (mm: number) => string): string => (value === null ? '' : words(value));
   switch (rule) {
     case 'rapids':
-      return said(figures.lowestRapid, (mm) => `lowest at ${long(mm, units)} over the floor as found`);
+      return said(
+        figures.lowestRapid,
+        (mm) => `lowest at ${long(mm, units)} over ${program.mounted === undefined ? 'the floor as found' : 'Z0'}`,
+      );
     case 'walls':
       return said(figures.wall, (mm) => `nearest ${long(mm, units)}; asked ${long(shop.clearance.wall, units)}`);
     case 'floor':

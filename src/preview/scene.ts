@@ -1,11 +1,13 @@
 import type { Outline } from '../kernel/outline.ts';
-import type { FloorPlane } from '../kernel/plane.ts';
+import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Point2, Point3 } from '../kernel/vector.ts';
+import { asSeen } from '../proof/frame.ts';
 import { gapAt, nutInNeck, seatInNeck } from '../solve/gaps.ts';
 import { planeOf } from '../solve/solve.ts';
+import type { Lie } from './lie.ts';
 import type { State } from './states.ts';
-import type { PreviewTask, SidePoint, Station } from './task.ts';
+import type { PreviewProgram, PreviewTask, SidePoint, Station } from './task.ts';
 
 /** One string from the side and the crowns below it, neck frame (x from the mouth edge); gaps in mm, index 0 is fret 1. */
 export interface StringScene {
@@ -28,10 +30,11 @@ export interface ProgramScene {
   readonly faults: readonly FaultScene[];
   /** mm; null where the shop does not say. */
   readonly radius: number | null;
-  /** z at or above which everything is clear. */
-  readonly clear: number;
   /** mm/min, at which rapids are counted. */
   readonly cutFeed: number;
+  readonly lie: Lie;
+  /** The body as seen along the spindle: heights over the floor as found, mm; the scene's own where it lies level. */
+  readonly seen: Pick<Scene, 'plane' | 'outline' | 'pocketDepth'> | null;
 }
 
 /** What the page's script draws: plain data that survives JSON. mm, mm/min and radians, body frame unless said otherwise. */
@@ -93,6 +96,28 @@ function stringScenes(task: PreviewTask): StringScene[] {
   }));
 }
 
+/** The lie of the body under a program's spindle, and what of it is drawn otherwise than on the other sheets. */
+function lieOf(task: PreviewTask, { mounted, shop }: PreviewProgram): Pick<ProgramScene, 'lie' | 'seen'> {
+  const { solution, hand } = task;
+  const { plane, wood, outline, pocketDepth } = asSeen({
+    plane: solution.plane,
+    outline: solution.outline,
+    pocketDepth: solution.instrument.job.pocket.depth,
+    hand,
+    mounted,
+  });
+  const lie = { turn: shop.program.turn, wood };
+  if (mounted === undefined) return { lie, seen: null };
+  // Both planes about the hinge of the first: their difference is the depth below the floor as found.
+  const below = {
+    ...plane,
+    skim: plane.skim - depthAt(wood, plane.hinge.x, plane.hinge.y),
+    gx: plane.gx - wood.gx,
+    gy: plane.gy - wood.gy,
+  };
+  return { lie, seen: { plane: below, outline, pocketDepth } };
+}
+
 export function sceneOf(task: PreviewTask): Scene {
   const { solution, program } = task;
   const { job } = solution.instrument;
@@ -114,8 +139,8 @@ export function sceneOf(task: PreviewTask): Scene {
             text: program.text,
             faults: program.verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
             radius: diameter === undefined ? null : diameter / 2,
-            clear: job.pocket.depth + program.shop.clearance.above,
             cutFeed: program.shop.feed.cut,
+            ...lieOf(task, program),
           },
   };
 }

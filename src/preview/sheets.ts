@@ -169,11 +169,21 @@ function faultList(program: PreviewProgram): Markup {
   return html`<h3>Faults</h3><ol class="faults" id="faults">${items}</ol>`;
 }
 
+/** How a body that does not lie as it is drawn lies on the machine. */
+function lieSaid({ shop, mounted }: PreviewProgram): Markup {
+  const { turn } = shop.program;
+  if (turn === 0 && mounted === undefined) return NOTHING;
+  const turned = turn === 0 ? '' : ` turned by ${turn} degrees`;
+  const lies = [...(turned === '' ? [] : [turned]), ...(mounted === undefined ? [] : [' out of level'])].join(' and');
+  return html`<p>The body lies${lies} on the table; it is drawn with its mouth on the left all the same, as seen along the spindle. X, Y and Z below are the machine's own, as its display shows them; the arrows at the zero are its axes.${mounted === undefined ? '' : ' Heights in the drawings are counted from the floor as found.'}</p>`;
+}
+
 export function routeSheet(program: PreviewProgram): Sheet {
   return {
     id: 'route',
     title: "The cutter's way",
     body: html`<p>${program.name}, drawn from its text. Rapids are counted at the cutting feed; stops are not counted.</p>
+${lieSaid(program)}
 <div class="controls">
 <button type="button" id="run">Run</button>
 <button type="button" id="back">Step back</button>

@@ -1,5 +1,5 @@
 import type { Floor } from '../floor/floor.ts';
-import type { Hand } from '../job/job.ts';
+import type { Hand, Job } from '../job/job.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Point3 } from '../kernel/vector.ts';
@@ -24,6 +24,8 @@ export interface PreviewProgram {
   readonly kind: ProofKind;
   readonly verdict: Verdict;
   readonly shop: Shop;
+  /** Heights of the floor as clamped, where the body lies out of level. */
+  readonly mounted?: Job['pocket']['mounted'];
 }
 
 /** All the page is made from: mm and radians. Every text in it may be hostile and is escaped where it is written. */

@@ -27,8 +27,12 @@ export interface Timeline {
   readonly lines: number;
 }
 
-/** Rapids are counted at the cutting feed, as in the proof: nobody told how fast the machine's are. Stops are not counted. */
-export function timelineOf(read: Read, cutFeed: number): Timeline {
+/**
+ * A program's steps in time. `over` takes a place in the program's words (mm) to where it is drawn, along straight lines; without it they are
+ * the same. Rapids are counted at the cutting feed, as in the proof: nobody told how fast the machine's are. Stops
+ * are not counted.
+ */
+export function timelineOf(read: Read, cutFeed: number, over: (said: Point3) => Point3 = (said) => said): Timeline {
   const { steps } = read;
   const count = steps.length;
   const kind = new Uint8Array(count);
@@ -47,7 +51,7 @@ export function timelineOf(read: Read, cutFeed: number): Timeline {
     feed[i] = Number.NaN;
     if (step.kind === 'move') {
       kind[i] = step.rapid ? RAPID : CUT;
-      at = step.to;
+      at = over(step.to);
       const way = Math.hypot(step.to.x - step.from.x, step.to.y - step.from.y, step.to.z - step.from.z);
       const rate = step.rapid ? cutFeed : step.feed;
       if (!step.rapid && step.feed !== undefined) feed[i] = step.feed;

@@ -1,7 +1,9 @@
 import type { Outline } from '../kernel/outline.ts';
+import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { lowestWithin, type Swath, swathOf } from '../proof/cover.ts';
 import { depthInside, wallsOf } from '../proof/walls.ts';
+import { LEVEL } from './lie.ts';
 import { STILL, type Timeline } from './timeline.ts';
 
 // The wood as it stands at a moment: heights on a lattice, lowered by each move to what the proof says it leaves at a point.
@@ -46,17 +48,29 @@ export function latticeOf(outline: Outline, top: number, margin: number): Lattic
   return { nx, ny, step, x0, y0, start, floor };
 }
 
-/** Lowers the wood to what a straight move of the cutter leaves. Returns how many points were looked at. */
-function takeOff(lattice: Lattice, heights: Float32Array, from: Point3, to: Point3, radius: number): number {
+/**
+ * Lowers the wood to what a straight move of the cutter leaves; heights over `found`. Returns how many points were looked at. The cutter is
+ * upright and its face level, whichever way the floor as found leans under it.
+ */
+function takeOff(
+  lattice: Lattice,
+  heights: Float32Array,
+  from: Point3,
+  to: Point3,
+  { radius, found }: { readonly radius: number; readonly found: FloorPlane },
+): number {
   const { nx, ny, step, x0, y0 } = lattice;
-  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, from, to, feed: undefined, axes: '' });
+  const upright = (p: Point3): Point3 => ({ ...p, z: p.z - depthAt(found, p.x, p.y) });
+  const ends = { from: upright(from), to: upright(to) };
+  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, ...ends, feed: undefined, axes: '' });
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / step));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / step));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / step));
   const j1 = Math.min(ny - 1, Math.floor((Math.max(from.y, to.y) + radius - y0) / step));
   for (let j = j0; j <= j1; j++)
     for (let i = i0; i <= i1; i++) {
-      const z = lowestWithin(swath, x0 + i * step, y0 + j * step, radius);
+      const [x, y] = [x0 + i * step, y0 + j * step];
+      const z = lowestWithin(swath, x, y, radius) + depthAt(found, x, y);
       if (z < (heights[j * nx + i] as number)) heights[j * nx + i] = z;
     }
   return Math.max(0, (i1 - i0 + 1) * (j1 - j0 + 1));
@@ -73,8 +87,14 @@ export interface Wood {
   readonly with: (to: Point3) => Float32Array;
 }
 
-/** The wood of a run. A moment before the present one is reached from the nearest moment kept. */
-export function woodOf(lattice: Lattice, timeline: Timeline, radius: number, top: number): Wood {
+/**
+ * The wood of a run, heights over the floor as found (mm). `found` is that floor as it stands under the upright cutter; level where it is not
+ * given. A moment before the present one is reached from the nearest moment kept.
+ */
+export function woodOf(lattice: Lattice, timeline: Timeline, radius: number, top: number, found = LEVEL.wood): Wood {
+  const cutter = { radius, found };
+  // The rim of a level face over a floor that leans is lower than its middle.
+  const free = top + radius * leanOf(found);
   const heights = Float32Array.from(lattice.start);
   const partly = new Float32Array(heights.length);
   const every = Math.max(200, Math.ceil(timeline.count / KEPT));
@@ -82,7 +102,7 @@ export function woodOf(lattice: Lattice, timeline: Timeline, radius: number, top
   let at = 0;
   const end = (i: number): Point3 => ({ x: timeline.x[i] as number, y: timeline.y[i] as number, z: timeline.z[i] as number });
   const cuts = (from: Point3, to: Point3): boolean =>
-    Math.min(from.z, to.z) < top && Number.isFinite(from.x + from.y + to.x + to.y);
+    Math.min(from.z, to.z) < free && Number.isFinite(from.x + from.y + to.x + to.y);
   return {
     lattice,
     heights,
@@ -100,7 +120,7 @@ export function woodOf(lattice: Lattice, timeline: Timeline, radius: number, top
         looked += 20;
         if (at > 0 && timeline.kind[at] !== STILL) {
           const [from, to] = [end(at - 1), end(at)];
-          if (cuts(from, to)) looked += takeOff(lattice, heights, from, to, radius);
+          if (cuts(from, to)) looked += takeOff(lattice, heights, from, to, cutter);
         }
         at++;
       }
@@ -108,7 +128,7 @@ export function woodOf(lattice: Lattice, timeline: Timeline, radius: number, top
     },
     with(to) {
       partly.set(heights);
-      if (at > 0 && cuts(end(at - 1), to)) takeOff(lattice, partly, end(at - 1), to, radius);
+      if (at > 0 && cuts(end(at - 1), to)) takeOff(lattice, partly, end(at - 1), to, cutter);
       return partly;
     },
   };

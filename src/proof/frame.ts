@@ -8,6 +8,8 @@ import type { Move } from './strictReader.ts';
 
 /** mm. Chords in place of the outline's arcs, inside them: walls are taken this much too near at most. */
 const CHORD_WITHIN_MM = 0.0005;
+/** mm. The same where an outline is only looked at. */
+const CHORD_SEEN_MM = 0.02;
 /** mm. Points of a polygon nearer than this are one. */
 const SAME_POINT_MM = 1e-6;
 
@@ -153,5 +155,35 @@ export function asClamped(work: BodyWork): ClampedWork {
     pocketDepth: Math.max(...tops.map((p) => p.z)),
     deepest: -Math.min(...feet.map((p) => p.z)),
     clearBefore: -Math.max(...front.map((p) => p.x)),
+  };
+}
+
+/** The body for somebody who looks down along the spindle: planes and outline there, and how far the top stands over the floor as found. */
+export interface SeenWork {
+  readonly plane: FloorPlane;
+  readonly wood: FloorPlane;
+  /** The edge of the floor as found; its last piece is the open mouth. */
+  readonly outline: Outline;
+  readonly pocketDepth: number;
+}
+
+/** The same frame as `asClamped`, but as things are: nothing is narrowed or raised to be on the safe side. */
+export function asSeen(work: Pick<BodyWork, 'plane' | 'outline' | 'pocketDepth' | 'hand' | 'mounted'>): SeenWork {
+  const { outline, mounted, plane, pocketDepth } = work;
+  if (mounted === undefined) return { plane, wood: AS_FOUND, outline, pocketDepth };
+  const axes = axesOf(outline, work.hand ?? 'right', mounted);
+  const corners = flatten(outline, CHORD_SEEN_MM).map((p) => placed(axes, { ...p, z: 0 }));
+  const points = corners.map(({ x, y }) => ({ x, y }));
+  return {
+    plane: planeOf(axes, plane),
+    wood: planeOf(axes, AS_FOUND),
+    outline: {
+      pieces: points.map((from, i) => ({ kind: 'line', from, to: points[(i + 1) % points.length] as Point2 })),
+      length: Math.max(...points.map((p) => p.x)),
+      mouthHalf: outline.mouthHalf * axes.y.y,
+      rearHalf: Math.max(...points.map((p) => Math.abs(p.y))),
+    },
+    // Planes an upright distance apart that are pocketDepth apart square to themselves.
+    pocketDepth: pocketDepth / axes.z.z,
   };
 }

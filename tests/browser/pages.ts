@@ -7,7 +7,7 @@ import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
 export const JOB = readFileSync(SAMPLE_JOB, 'utf8');
-const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+export const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
 
 export function template(name: string): string {
   return readFileSync(join(ROOT, 'templates', `${name}.yaml`), 'utf8');
@@ -27,9 +27,9 @@ export function textOf(all: ReadonlyMap<string, string>, name: string): string {
 }
 
 /** The page for another's program. */
-export function pageFor(program: string, job = JOB, name = 'theirs.nc'): string {
+export function pageFor(program: string, job = JOB, name = 'theirs.nc', shopText = SHOP): string {
   const solved = solveText({ text: job, file: 'job' });
-  const shop = readShop(SHOP, 'shop');
+  const shop = readShop(shopText, 'shop');
   if (!solved.ok || !shop.ok) throw new Error('the sample is not sound');
   const preview = previewOf(solved.value, shop.value, { name, text: program, kind: 'floor' }, []);
   if (!preview.ok) throw new Error(preview.findings.map(({ message }) => message).join('; '));

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../support/command.ts';
 import { openShop, type Shop, settled, toLine } from './browser.ts';
-import { endsOf, JOB, made, pageFor, template, textOf } from './pages.ts';
+import { endsOf, JOB, made, pageFor, SHOP, template, textOf } from './pages.ts';
 
 let shop: Shop;
 const all = made();
@@ -15,6 +15,12 @@ const LINES = PROGRAM.trimEnd().split('\n');
 const ROLLED = JOB.replace('hand: right', 'hand: left')
   .replace('bass: 1.2 ± 0.05', 'bass: 1.9 ± 0.05')
   .replace('floor: pitch,', 'floor: pitch-and-roll,');
+/** The same pocket clamped out of level, and the shop with its bodies turned. */
+const TILTED = JOB.replace(
+  '  clearBefore: 25\n',
+  '  clearBefore: 25\n  mounted: {mouthBass: 0.4, mouthTreble: -0.5, rearBass: 1.9, rearTreble: 1.0}\n',
+);
+const turnedShop = (turn: number): string => SHOP.replace('turn: 0', `turn: ${turn}`);
 const INCHES = template('six-string-25-5');
 const NO_CUT = JOB.replace('target: {gap: 0', 'target: {gap: 1.5');
 const AXE = readFileSync(join(ROOT, 'node_modules/axe-core/axe.min.js'), 'utf8');
@@ -143,6 +149,58 @@ describe("the cutter's way", () => {
     await close();
   });
 
+  it.each([
+    [90, JOB],
+    [180, TILTED],
+    [270, TILTED],
+  ] as const)(
+    'of a body turned by %i stands there too: the figures are the words, the drawing is turned back',
+    async (turn, job) => {
+      const files = made(job, turnedShop(turn));
+      const program = textOf(files, 'floor.nc');
+      const { page, trouble, close } = await shop.open(textOf(files, 'preview.html'));
+      await settled(page);
+      expect(trouble).toEqual([]);
+      const ends = endsOf(program);
+      let looked = 0;
+      for (let line = 40; line < ends.length; line += 61) {
+        await toLine(page, line);
+        const state = await page.locator('#state').evaluate((list) => ({ ...(list as HTMLElement).dataset }));
+        const end = ends[line];
+        if (end === undefined || Number.isNaN(end.x)) continue;
+        expect([Number(state.x), Number(state.y), Number(state.z)]).toEqual([end.x, end.y, end.z]);
+        expect(await page.locator('#state').textContent()).toContain(`X${end.x.toFixed(2).replace(/^-(0\.00)$/, '$1')} mm`);
+        const [x, y] = turn === 90 ? [end.y, -end.x] : turn === 180 ? [-end.x, -end.y] : [-end.y, end.x];
+        const at = await onPlan(page, x, y);
+        expect(await pixels(page, 'above', '--mark', { ...at, within: 2 }), `line ${line}`).toBeGreaterThan(12);
+        looked += 1;
+      }
+      expect(looked).toBeGreaterThan(4);
+      await toLine(page, ends.length - 1);
+      // Nothing is cut too deep, and no more than the strip along the walls stays.
+      expect(await pixels(page, 'above', '--fault')).toBe(0);
+      expect(await page.locator('.stamp.no').count()).toBe(0);
+      expect(await page.locator('#route').textContent()).toContain(`turned by ${turn} degrees`);
+      await close();
+    },
+  );
+
+  it('of another for a turned and tilted body has its fault marked where it stands', async () => {
+    const program = textOf(made(TILTED, turnedShop(90)), 'floor.nc');
+    const lines = program.trimEnd().split('\n');
+    const at = lines.findIndex((line, i) => i > lines.length / 2 && /^G1 Y\S+ Z\S+$/.test(line));
+    lines[at] = (lines[at] ?? '').replace(/Z\S+/, 'Z-1.900');
+    const { page, trouble, close } = await shop.open(pageFor(`${lines.join('\n')}\n`, TILTED, 'theirs.nc', turnedShop(90)));
+    await settled(page);
+    expect(trouble).toEqual([]);
+    expect(at).toBeGreaterThan(0);
+    expect(await page.locator(`#faults button[data-line="${at + 1}"]`).count()).toBeGreaterThan(0);
+    await toLine(page, at + 1);
+    expect(await page.locator('#lines [aria-current] .why').first().textContent()).toContain('floor');
+    expect(await pixels(page, 'above', '--fault')).toBeGreaterThan(200);
+    await close();
+  });
+
   it('goes on by steps and back, by time, and by running to its end', async () => {
     const { page, close } = await shop.open(PAGE);
     const line = async (): Promise<number> => Number(await page.locator('#state').getAttribute('data-line'));
@@ -173,7 +231,8 @@ describe("the cutter's way", () => {
   it('shows the wood as it stands: bare at the start, darker where it has been cut, as new when gone back', async () => {
     const { page, close } = await shop.open(PAGE);
     const mouth = async (): Promise<number> => {
-      const at = await onPlan(page, 4, 0);
+      // Aside of the zero with its arrows.
+      const at = await onPlan(page, 4, 14);
       return page.evaluate(({ x, y }) => {
         const canvas = document.getElementById('above') as HTMLCanvasElement;
         const ratio = canvas.width / canvas.clientWidth;

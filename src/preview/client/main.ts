@@ -3,7 +3,7 @@ import { latticeOf, woodOf } from '../wood.ts';
 import { byId, has, readScene } from './dom.ts';
 import { type FloorDrawing, floorDrawing } from './floorDrawing.ts';
 import { routeSheet } from './routeSheet.ts';
-import { type Run, runOf } from './run.ts';
+import { type Run, runOf, sceneUnder } from './run.ts';
 import { stringsDrawing } from './stringsDrawing.ts';
 import { leftOver } from './woodPicture.ts';
 
@@ -13,8 +13,10 @@ const POINTS_A_TURN = 400_000;
 /** Runs the whole program once, a little at a time, and hatches on the floor's drawing what it leaves. */
 function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }: Run): void {
   if (program.radius === null) return;
-  const lattice = latticeOf(scene.outline, scene.pocketDepth, 0);
-  const wood = woodOf(lattice, timeline, program.radius, scene.pocketDepth);
+  // Seen along the spindle: against the floor's own sheet that is off by less than its lines are wide.
+  const { outline, plane, pocketDepth } = sceneUnder(scene);
+  const lattice = latticeOf(outline, pocketDepth, 0);
+  const wood = woodOf(lattice, timeline, program.radius, pocketDepth, program.lie.wood);
   const goOn = (): void => {
     if (!wood.goTo(timeline.count, POINTS_A_TURN)) {
       setTimeout(goOn, 0);
@@ -22,7 +24,7 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }:
     }
     const isCut = wood.heights.some((z, i) => z < (lattice.start[i] ?? 0) - 1e-6);
     if (!isCut) return;
-    const left = leftOver(lattice, wood.heights, scene.plane);
+    const left = leftOver(lattice, wood.heights, plane);
     floor.setLeft(left);
     byId('floor-left', HTMLParagraphElement).textContent =
       left.length === 0
@@ -40,7 +42,7 @@ if (has('floor-drawing')) {
   drawings.push(floor.draw);
   if (run !== undefined) hatchLeftOver(scene, floor, run);
 }
-if (run !== undefined) drawings.push(routeSheet(scene, run).draw);
+if (run !== undefined) drawings.push(routeSheet(sceneUnder(scene), run).draw);
 const draw = (printing: boolean): void => {
   for (const each of drawings) each(printing);
 };

@@ -35,13 +35,15 @@ export interface RouteSheet {
   readonly draw: (printing: boolean) => void;
 }
 
+/** The scene as the spindle sees it. */
 export function routeSheet(scene: Scene, { program, read, timeline }: Run): RouteSheet {
   const levels = levelsOf(timeline, scene.plane, scene.pocketDepth);
   const extent = extentOf(scene, timeline);
   // Above the floor as found nothing is cut; a program that never goes below it is drawn whole.
   const airFrom = extent.z0 < 0 ? 0 : Number.POSITIVE_INFINITY;
   const lattice = latticeOf(scene.outline, scene.pocketDepth, AROUND_MM);
-  const wood = program.radius === null ? undefined : woodOf(lattice, timeline, program.radius, scene.pocketDepth);
+  const wood =
+    program.radius === null ? undefined : woodOf(lattice, timeline, program.radius, scene.pocketDepth, program.lie.wood);
   const picture = woodPicture(lattice, scene.plane, Math.max(scene.deepest, 1e-6), scene.pocketDepth);
   const faulty = program.faults.map(({ line }) => momentAtLine(timeline, line).done - 1).filter((i) => i >= 0);
   const canvases = [byId('above', HTMLCanvasElement), byId('side', HTMLCanvasElement)] as const;
@@ -52,7 +54,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     line: byId('line', HTMLInputElement),
     time: byId('time', HTMLInputElement),
   };
-  const say = readout(scene, timeline);
+  const say = readout(scene, program.lie, timeline);
   const list = listing(read.lines, program.faults);
   routeKey(scene);
 

@@ -2,12 +2,13 @@ import { depthAt } from '../../kernel/plane.ts';
 import { fromMm, type Unit } from '../../kernel/units.ts';
 import type { Point3 } from '../../kernel/vector.ts';
 import { clock, long } from '../figures.ts';
+import { asSaid, type Lie } from '../lie.ts';
 import type { Scene } from '../scene.ts';
 import { CUT, RAPID, type Timeline } from '../timeline.ts';
 import { add, byId, keyItem, make } from './dom.ts';
 import type { Extent, SideFrame } from './frames.ts';
 
-/** A moment in figures; mm, body frame, NaN where the program has not said yet. */
+/** A moment in figures; mm, as drawn, NaN where the program has not said yet. */
 export interface Reading {
   readonly line: number;
   readonly at: Point3;
@@ -19,8 +20,10 @@ export interface Reading {
   readonly behind: boolean;
 }
 
-/** Keeps the row of figures under the controls; its data attributes say the same in plain millimetres. */
-export function readout(scene: Scene, timeline: Timeline): (reading: Reading) => void {
+/**
+ * Keeps the row of figures under the controls: X, Y and Z as the machine shows them. Its data attributes say the same in plain millimetres.
+ */
+export function readout(scene: Scene, lie: Lie, timeline: Timeline): (reading: Reading) => void {
   const list = byId('state', HTMLDListElement);
   const { units, plane } = scene;
   const cells = new Map<string, HTMLElement>();
@@ -49,10 +52,11 @@ export function readout(scene: Scene, timeline: Timeline): (reading: Reading) =>
   const length = (mm: number): string => (Number.isNaN(mm) ? 'not said' : long(mm, units));
   return ({ line, at, step, seconds, level, behind }) => {
     put('line', `${line} of ${timeline.lines}`);
-    put('X', length(at.x));
-    put('Y', length(at.y));
-    put('Z', length(at.z));
-    put('below the floor as found', Number.isNaN(at.z) ? 'not said' : at.z < 0 ? long(-at.z, units) : 'above it');
+    const said = asSaid(lie, at);
+    put('X', length(said.x));
+    put('Y', length(said.y));
+    put('Z', length(said.z));
+    put('below the floor as found', Number.isNaN(at.x + at.y + at.z) ? 'not said' : at.z < 0 ? long(-at.z, units) : 'above it');
     const over = at.z + depthAt(plane, at.x, at.y);
     put('over the floor to cut', length(over));
     const feed = timeline.feed[step] ?? Number.NaN;
@@ -69,7 +73,13 @@ export function readout(scene: Scene, timeline: Timeline): (reading: Reading) =>
     put('level', level);
     put('time left', clock(timeline.seconds - seconds));
     const plain = (value: number): string => (Number.isNaN(value) ? '' : value.toFixed(4));
-    Object.assign(list.dataset, { line: String(line), x: plain(at.x), y: plain(at.y), z: plain(at.z), behind: String(behind) });
+    Object.assign(list.dataset, {
+      line: String(line),
+      x: plain(said.x),
+      y: plain(said.y),
+      z: plain(said.z),
+      behind: String(behind),
+    });
   };
 }
 
@@ -83,6 +93,15 @@ export function routeKey(scene: Scene): void {
   keyItem(key, 'the cutter, its middle and its way', (svg) => {
     add(svg, 'circle', { cx: 17, cy: 8, r: 7, stroke: 'var(--mark)', 'stroke-width': 2, fill: 'none' });
     add(svg, 'circle', { cx: 17, cy: 8, r: 3, fill: 'var(--mark)' });
+  });
+  keyItem(key, "the program's zero, its X and Y", (svg) => {
+    add(svg, 'path', {
+      d: 'M7 13H24m-4 -3l4 3l-4 3M7 13V2m-3 3l3 -3l3 3',
+      stroke: 'currentColor',
+      'stroke-width': 1.6,
+      fill: 'none',
+    });
+    add(svg, 'circle', { cx: 7, cy: 13, r: 2.6, stroke: 'currentColor', fill: 'var(--paper)' });
   });
   keyItem(key, 'from the side: floor as found', (svg) =>
     add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-dasharray': '6 4' }),

@@ -1,6 +1,7 @@
 import { flatten } from '../../kernel/outline.ts';
 import { depthAt } from '../../kernel/plane.ts';
 import type { Point3 } from '../../kernel/vector.ts';
+import { turnedBack } from '../lie.ts';
 import type { Scene } from '../scene.ts';
 import type { Timeline } from '../timeline.ts';
 import type { Lattice } from '../wood.ts';
@@ -92,8 +93,66 @@ export function drawAbove(
   context.lineWidth = 2.5;
   context.strokeStyle = palette.ink;
   context.stroke();
+  axesMark(context, frame, scene, shown);
   cutterAbove(context, frame, scene, shown);
   faultMarks(context, frame, timeline, shown);
+}
+
+/** px. The arrows at the zero, and the letters at their tips. */
+const ARROW = { length: 34, head: 5, letter: 4.5, apart: 12 };
+/** Strokes of the two letters, y downwards: the canvas needs no font for them. */
+const LETTERS: Readonly<Record<'X' | 'Y', readonly (readonly [number, number, number, number])[]>> = {
+  X: [
+    [-1, -1.3, 1, 1.3],
+    [1, -1.3, -1, 1.3],
+  ],
+  Y: [
+    [-1, -1.3, 0, 0],
+    [1, -1.3, 0, 0],
+    [0, 0, 0, 1.3],
+  ],
+};
+
+/** The machine's zero and which way its X and Y grow, whichever way the body lies. */
+function axesMark(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette }: Shown): void {
+  const { px, py } = frame.projection;
+  const [cx, cy] = [px(0, 0, 0), py(0, 0, 0)];
+  const turn = scene.program?.lie.turn ?? 0;
+  const arrows = (['X', 'Y'] as const).map((letter) => {
+    const { x, y } = turnedBack(turn, letter === 'X' ? { x: 1, y: 0 } : { x: 0, y: 1 });
+    return { letter, dx: x, dy: -y };
+  });
+  const strokes = (): void => {
+    context.beginPath();
+    for (const { letter, dx, dy } of arrows) {
+      const [tx, ty] = [cx + dx * ARROW.length, cy + dy * ARROW.length];
+      context.moveTo(cx, cy);
+      context.lineTo(tx, ty);
+      context.moveTo(tx - (dx + dy) * ARROW.head, ty - (dy - dx) * ARROW.head);
+      context.lineTo(tx, ty);
+      context.lineTo(tx - (dx - dy) * ARROW.head, ty - (dy + dx) * ARROW.head);
+      const [lx, ly] = [tx + dx * ARROW.apart, ty + dy * ARROW.apart];
+      for (const [x0, y0, x1, y1] of LETTERS[letter]) {
+        context.moveTo(lx + x0 * ARROW.letter, ly + y0 * ARROW.letter);
+        context.lineTo(lx + x1 * ARROW.letter, ly + y1 * ARROW.letter);
+      }
+    }
+    context.stroke();
+  };
+  context.setLineDash([]);
+  context.lineCap = 'round';
+  context.lineWidth = 5;
+  context.strokeStyle = palette.paper;
+  strokes();
+  context.lineWidth = 1.8;
+  context.strokeStyle = palette.ink;
+  strokes();
+  context.lineCap = 'butt';
+  context.beginPath();
+  context.arc(cx, cy, 4, 0, 2 * Math.PI);
+  context.fillStyle = palette.paper;
+  context.fill();
+  context.stroke();
 }
 
 function cutterAbove(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette, at, from }: Shown): void {
@@ -180,12 +239,15 @@ function cutterFromSide(context: CanvasRenderingContext2D, frame: Frame, scene: 
   const { px, py } = frame.projection;
   if (Number.isNaN(at.x + at.z)) return;
   const [cx, cz] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];
-  const radius = Math.max(3, (scene.program?.radius ?? 0) * frame.k);
+  const radius = scene.program?.radius ?? 0;
+  const aside = Math.max(3, radius * frame.k);
+  // Heights are counted from the floor as found: where that leans, a level face leans the other way.
+  const rise = radius * (scene.program?.lie.wood.gx ?? 0);
   context.beginPath();
-  context.moveTo(cx - radius, 0);
-  context.lineTo(cx - radius, cz);
-  context.lineTo(cx + radius, cz);
-  context.lineTo(cx + radius, 0);
+  context.moveTo(cx - aside, 0);
+  context.lineTo(cx - aside, py(at.x, at.y, at.z - rise));
+  context.lineTo(cx + aside, py(at.x, at.y, at.z + rise));
+  context.lineTo(cx + aside, 0);
   context.lineWidth = 2.5;
   context.strokeStyle = palette.mark;
   context.stroke();

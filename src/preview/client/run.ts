@@ -1,4 +1,5 @@
 import { type Read, readStrictly } from '../../proof/strictReader.ts';
+import { overBody } from '../lie.ts';
 import type { ProgramScene, Scene } from '../scene.ts';
 import { type Timeline, timelineOf } from '../timeline.ts';
 
@@ -12,5 +13,10 @@ export interface Run {
 export function runOf({ program }: Scene): Run | undefined {
   if (program === null) return undefined;
   const read = readStrictly(program.text);
-  return { program, read, timeline: timelineOf(read, program.cutFeed) };
+  return { program, read, timeline: timelineOf(read, program.cutFeed, (said) => overBody(program.lie, said)) };
+}
+
+/** The scene as the spindle sees it, for what is drawn of a program. */
+export function sceneUnder(scene: Scene): Scene {
+  return { ...scene, ...scene.program?.seen };
 }
