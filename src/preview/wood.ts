@@ -49,7 +49,7 @@ export function latticeOf(outline: Outline, top: number, margin: number): Lattic
 /** Lowers the wood to what a straight move of the cutter leaves. Returns how many points were looked at. */
 function takeOff(lattice: Lattice, heights: Float32Array, from: Point3, to: Point3, radius: number): number {
   const { nx, ny, step, x0, y0 } = lattice;
-  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, from, to, feed: undefined, axes: '' });
+  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, from, to, feed: undefined, axes: '' }, radius);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / step));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / step));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / step));

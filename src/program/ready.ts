@@ -121,7 +121,7 @@ function asClamped(
 }
 
 /** The task with nothing missing, or every reason why no program can be made. */
-export function readyTask(task: ProgramTask): Result<ReadyTask> {
+export function readyTask(task: ProgramTask, higher = 0): Result<ReadyTask> {
   const findings = [...missing(task), ...unfitBodies(task), ...measures(task)];
   const { shop, clearBefore } = task;
   const { diameter, length } = shop.cutter;
@@ -135,6 +135,7 @@ export function readyTask(task: ProgramTask): Result<ReadyTask> {
     radius: diameter / 2,
     cutterLength: length,
     units,
+    higher,
   };
   const spare = length - (ready.top - ready.lowest + REACH_SPARE_MM);
   return spare < -SAME_MM ? bad([tooShort(length, length - spare)]) : good(ready);

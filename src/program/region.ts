@@ -185,6 +185,19 @@ export function axisRegion(outline: Outline, inset: number, entryX: number): Axi
   return { corners, sides, entryX, least, most };
 }
 
+/** Distance from p to the nearest axis of a convex region. */
+export function toRegion(region: AxisRegion, p: Point2): number {
+  if (region.sides.every((side) => side.nx * p.x + side.ny * p.y <= side.d)) return 0;
+  let least = Number.POSITIVE_INFINITY;
+  region.corners.forEach((b, i) => {
+    const a = region.corners.at(i - 1) as Point2;
+    const [dx, dy] = [b.x - a.x, b.y - a.y];
+    const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy)));
+    least = Math.min(least, Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+  });
+  return least;
+}
+
 function holds(region: AxisRegion, p: Point2): boolean {
   return region.sides.every((side) => side.nx * p.x + side.ny * p.y - side.d <= ON_EDGE_MM);
 }
