@@ -145,6 +145,9 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKi
   return good(made);
 }
 
+/** Said where the first cutter leaves the second nothing. */
+export const NOTHING_FOR_RIM = 'the first cutter leaves nothing for the rim cutter, so there is no program for it';
+
 /** The second cutter's programs, and what the first one left for it. */
 export interface RimPrograms {
   readonly programs: readonly ProvedProgram<'rim' | 'rim-air'>[];

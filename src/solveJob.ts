@@ -97,6 +97,7 @@ export function solveText(source: Named, action?: string): Result<Outcome> {
     action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
+    staysForRim: [],
     shopAssumed: [],
     warnings: [
       ...read.warnings,

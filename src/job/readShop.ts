@@ -128,8 +128,7 @@ export function readShop(text: string, file: string): Result<Shop> {
     found: `${width} mm`,
     expected: `at most ${cutter}.diameter, ${most} mm`,
   });
-  if (diameter !== undefined && lane !== undefined && lane > diameter)
-    findings.push(tooWide('pass', lane, 'cutter', diameter));
+  if (diameter !== undefined && lane !== undefined && lane > diameter) findings.push(tooWide('pass', lane, 'cutter', diameter));
   if (rimDiameter !== undefined && rimLane !== undefined && rimLane > rimDiameter)
     findings.push(tooWide('rim', rimLane, 'rim', rimDiameter));
   if (diameter !== undefined && rimDiameter !== undefined && rimDiameter >= diameter)

@@ -108,7 +108,8 @@ export function rimPassAt(work: RimWork, level: Level): Pass | undefined {
       const start = places[first] as Place;
       const bottom = start.way - top.way;
       const inGrid = (p: Point2): Point2 => gridInside(region, grid, p);
-      way.travel(inGrid(places[0] as Place));
+      // Only the first time: down before the mouth, outside the body.
+      if (way.here() === undefined) way.travel(inGrid(places[0] as Place));
       way.travel(inGrid(top));
       way.go({ ...inGrid(top), z: gridUp(grid, top.free) });
       places.slice(down + 1, last + 1).forEach((p, k) => {

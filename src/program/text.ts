@@ -143,7 +143,10 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
     stays.length === 0 ? `nothing stays for ${who}` : `stays for ${who}, height and width:`,
     ...stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`),
     ...(kind === 'floor' && hasRim
-      ? ['a program for the rim cutter may follow: before this one is started', 'touch the body top beside the pocket and note the Z there']
+      ? [
+          'a program for the rim cutter may follow: before this one is started',
+          'touch the body top beside the pocket and note the Z there',
+        ]
       : []),
   ];
 }

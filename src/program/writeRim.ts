@@ -7,7 +7,7 @@ import { toRegion } from './region.ts';
 import { type RimWork, rimPassAt } from './rimPasses.ts';
 import { cuspOf, levelsOf, mostTaken } from './surface.ts';
 import type { ProgramTask, Stay } from './task.ts';
-import { airProgram, cutProgram, type Planned, type Program, planned, planOf, plannedOf } from './write.ts';
+import { airProgram, cutProgram, type Planned, type Program, planned, plannedOf, planOf } from './write.ts';
 
 /** Of the cusp allowed, what the second cutter's lanes may leave: the first one's ridges stay beside it. */
 const LANES = 0.4;

@@ -63,15 +63,7 @@ export function comesWithin(swath: Swath, x: number, y: number, reach: number): 
  * nearer the rim, and what z gains on the plane is the part of the plane's slope that the move does not follow. `plane` is the plane's z at the
  * middle, (fx, fy) its slope. Infinite where the move is too short for that or does not reach.
  */
-export function overPlaneWithin(
-  swath: Swath,
-  x: number,
-  y: number,
-  side: number,
-  plane: number,
-  fx: number,
-  fy: number,
-): number {
+export function overPlaneWithin(swath: Swath, x: number, y: number, side: number, plane: number, fx: number, fy: number): number {
   const { ux, uy, slope, radius } = swath;
   const wide = (side / 2) * (Math.abs(ux) + Math.abs(uy));
   const px = x - swath.x;

@@ -202,7 +202,11 @@ export function removalRules(
     const bite = take(lattice, move, radius, passBite, counts);
     if (bite > largestBite) largestBite = bite;
     if (bite > shop.pass.depth + step + ARITHMETIC_MM)
-      faults.push({ rule: 'bite', line: move.line, message: `takes ${mm(bite)} at once${zeros}; ${mm(shop.pass.depth)} is the most` });
+      faults.push({
+        rule: 'bite',
+        line: move.line,
+        message: `takes ${mm(bite)} at once${zeros}; ${mm(shop.pass.depth)} is the most`,
+      });
     if (run.idle()) taken = 0;
     const inRun = run.add(move, bite > 0);
     if (bite > 0 && fallsAtAll(move, ENTRY_SLOPE)) taken += bite;
