@@ -19,6 +19,8 @@ export interface Plan {
   readonly task: ReadyTask;
   readonly grid: Grid;
   readonly region: AxisRegion;
+  /** Where the lanes are: the region, or a little inside of it. */
+  readonly forLanes: AxisRegion;
   readonly laneWidth: number;
 }
 
@@ -34,10 +36,8 @@ const STEEPEST_CUT_FALL = 1 / 20.4;
  * wood and comes back lifted, so the mouth edge is never left through uncut wood.
  */
 export function pathsOf(plan: Plan): Point2[][] {
-  const { region, laneWidth } = plan;
-  const [low, high] = wallPaths(region);
-  const bottom = (low[0] as Point2).y;
-  const top = (high[0] as Point2).y;
+  const { forLanes: region, laneWidth } = plan;
+  const [bottom, top] = wallPaths(region).map(([first]) => (first as Point2).y) as [number, number];
   const across = region.most.y - region.least.y;
   const count = Math.max(1, Math.ceil(across / laneWidth - 1e-9));
   const paths: Point2[][] = [];
@@ -53,7 +53,7 @@ export function pathsOf(plan: Plan): Point2[][] {
     const inside = chord.from > region.entryX + 1e-6;
     paths.push(inside ? [{ x: region.entryX, y: y < 0 ? bottom : top }, ...lane] : lane);
   }
-  return [...paths, [...low], [...high]];
+  return [...paths, ...wallPaths(plan.region).map((path) => [...path])];
 }
 
 function split(points: readonly Point2[], f: (p: Point2) => number, where: (a: Point2, b: Point2) => boolean): Point2[] {

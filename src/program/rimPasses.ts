@@ -1,7 +1,7 @@
 import type { Point2 } from '../kernel/vector.ts';
 import { gridUp } from './grid.ts';
 import type { Left } from './left.ts';
-import { cutTo, lifted, type Pass, type Plan, pathsOf, type Way, wayOf } from './passes.ts';
+import { cutTo, lifted, type Pass, type Plan, type Way, wayOf } from './passes.ts';
 import { gridInside } from './region.ts';
 import { faceAt, type Level, woodAt } from './surface.ts';
 
@@ -14,48 +14,59 @@ const UNSEEN_MM = 0.015;
 /** mm. Cuts nearer one another than this on one path are run as one: lifting would take longer. */
 const JOINED_MM = 8;
 
+/**
+ * mm. Where the second cutter's axis is nearer than this to where it first meets wood that the first never touched, it may take a thread of
+ * it, a rounding step wide and as deep as the cut: there it goes level by level. Its ways along the walls are all of that kind.
+ */
+export const THREAD_MM = 0.01;
+
 /** The second cutter's work: what the first left, and how much higher it may stand because each zero was set by itself. */
 export interface RimWork {
   readonly plan: Plan;
   readonly left: Left;
   /**
-   * True where the second cutter would take wood that the first never touched: its axis is further from the first one's than their radii
-   * differ. However thin that wood is, the mesh of what is left need not have seen it.
+   * mm. How far the second cutter reaches into wood that the first never touched: its axis' distance from the first one's less what their
+   * radii differ. However thin that wood is, the mesh of what is left need not have seen it.
    */
-  readonly isFresh: (c: Point2) => boolean;
+  readonly intoFresh: (c: Point2) => number;
   /** mm. Wood that stands over the second cutter's face by less is the first one's ridges between its lanes: it stays. */
   readonly ridges: number;
   readonly higher: number;
 }
 
-/** A path as places at most LOOK_MM apart, its own corners among them, with the way from its start and what is there. */
-interface Place extends Point2 {
+/** A place on a path, at most LOOK_MM from the next, and what is there; the same at every level. */
+interface Ground extends Point2 {
+  /** mm along the path from its start. */
   readonly way: number;
-  /** z of the face at this level. */
-  readonly face: number;
-  /** z above which nothing stands under the cutter, both zeros at their worst. */
+  /** z of the highest wood under the cutter, what it may not have been seen in included; minus infinity before the mouth. */
+  readonly stands: number;
+  /** z above which nothing stands there, both zeros at their worst. */
   readonly free: number;
-  readonly cuts: boolean;
+  /** z of the highest wood that is more than a thread. */
+  readonly worth: number;
+  /** A level passes through it, and not only along the straight way between its neighbours. */
   readonly corner: boolean;
 }
 
-function placesOf({ plan, left, isFresh, ridges, higher }: RimWork, level: Level, path: readonly Point2[]): Place[] {
+function groundOf({ plan, left, intoFresh, higher }: RimWork, p: Point2, way: number, corner: boolean): Ground {
   const { task } = plan;
-  const places: Place[] = [];
+  const none = Number.NEGATIVE_INFINITY;
+  if (p.x <= -task.radius) return { ...p, way, stands: none, free: none, worth: none, corner };
+  const wood = woodAt(task, p);
+  const into = intoFresh(p);
+  const seen = into > THREAD_MM ? wood : left.highest(p, task.radius);
+  const stands = into > -THREAD_MM ? wood : seen;
+  return { ...p, way, stands, free: Math.min(stands + UNSEEN_MM + higher, wood), worth: seen, corner };
+}
+
+/** A path as places at most LOOK_MM apart, its own corners among them. */
+export function groundAlong(work: RimWork, path: readonly Point2[]): Ground[] {
+  const places: Ground[] = [];
   let way = 0;
-  const add = (p: Point2, corner: boolean): void => {
-    const face = faceAt(task, level, p);
-    const wood = woodAt(task, p);
-    const fresh = isFresh(p);
-    // Before the mouth there is none.
-    const stands = p.x <= -task.radius ? Number.NEGATIVE_INFINITY : fresh ? wood : left.highest(p, task.radius);
-    const free = Math.max(face, Math.min(stands + UNSEEN_MM + higher, wood));
-    places.push({ ...p, way, face, free, cuts: stands > face + ridges, corner });
-  };
   path.forEach((b, i) => {
     const a = path[i - 1];
     if (a === undefined) {
-      add(b, true);
+      places.push(groundOf(work, b, 0, true));
       return;
     }
     const length = Math.hypot(b.x - a.x, b.y - a.y);
@@ -63,13 +74,27 @@ function placesOf({ plan, left, isFresh, ridges, higher }: RimWork, level: Level
     // On a slanted way every level goes through the same places: each is rounded inwards a little, and a level that ran nearer the wall than
     // the one before it would take a thread of wood there as deep as both.
     const slanted = Math.abs(b.x - a.x) > 1e-9 && Math.abs(b.y - a.y) > 1e-9;
-    const start = way;
     for (let k = 1; k <= count; k++) {
-      way = start + (length * k) / count;
-      add({ x: a.x + ((b.x - a.x) * k) / count, y: a.y + ((b.y - a.y) * k) / count }, slanted || k === count);
+      const p = { x: a.x + ((b.x - a.x) * k) / count, y: a.y + ((b.y - a.y) * k) / count };
+      places.push(groundOf(work, p, way + (length * k) / count, slanted || k === count));
     }
+    way += length;
   });
   return places;
+}
+
+/** A place at one level. */
+interface Place extends Ground {
+  /** z of the face. */
+  readonly face: number;
+  readonly cuts: boolean;
+}
+
+function placesAt({ plan, ridges }: RimWork, level: Level, ground: readonly Ground[]): Place[] {
+  return ground.map((place) => {
+    const face = faceAt(plan.task, level, place);
+    return { ...place, face, free: Math.max(face, place.free), cuts: place.stands > face + ridges };
+  });
 }
 
 /** From which to which place the cutter is down; the places just before and behind wood are, too. */
@@ -95,13 +120,21 @@ function comeDown(places: readonly Place[], first: number): number {
   return 0;
 }
 
-/** One level of the second cutter: everywhere on its lanes and along the walls where the first one left wood; undefined where nowhere. */
-export function rimPassAt(work: RimWork, level: Level): Pass | undefined {
+/** A level, and whether it takes more than threads. */
+export interface RimPass {
+  readonly pass: Pass;
+  readonly worth: boolean;
+}
+
+/** One level of the second cutter (`grounds` are its paths): everywhere on its lanes and along the walls where the first one left wood; undefined where nowhere. */
+export function rimPassAt(work: RimWork, level: Level, grounds: readonly (readonly Ground[])[]): RimPass | undefined {
   const { plan } = work;
   const { grid, region } = plan;
   const way: Way = wayOf(plan);
-  for (const path of pathsOf(plan)) {
-    const places = placesOf(work, level, path);
+  let worth = false;
+  for (const ground of grounds) {
+    const places = placesAt(work, level, ground);
+    worth ||= places.some((place) => place.worth > place.face + work.ridges);
     for (const [first, last] of runsOf(places)) {
       const down = comeDown(places, first);
       const top = places[down] as Place;
@@ -121,5 +154,6 @@ export function rimPassAt(work: RimWork, level: Level): Pass | undefined {
       });
     }
   }
-  return lifted(plan, way);
+  const pass = lifted(plan, way);
+  return pass === undefined ? undefined : { pass, worth };
 }

@@ -71,10 +71,11 @@ function steepestFall(task: ReadyTask, passes: readonly Pass[]): number {
   return Math.max(0, ...falls);
 }
 
-/** What a second cutter does besides: the share of the cusp allowed that its lanes may leave, and mm kept from the walls beyond clearance.wall. */
+/** What a second cutter does otherwise: the share of the cusp allowed that its lanes may leave, and how far they keep off its ways along the walls. */
 interface Finer {
   readonly cusp: number;
-  readonly fromWalls: number;
+  /** mm. */
+  readonly offWalls: number;
 }
 
 /** Where the cutter's axis may go, and how far apart its lanes are. */
@@ -82,9 +83,11 @@ export function planOf(task: ReadyTask, finer?: Finer): Result<Plan> {
   const grid = gridOf(task.units);
   const entryX = entryOf(task, grid);
   if (entryX > -task.radius + 1e-9) return bad([noRoom(task, entryX + task.radius)]);
-  const region = axisRegion(task.outline, task.radius + task.shop.clearance.wall + (finer?.fromWalls ?? 0), entryX);
+  const inset = task.radius + task.shop.clearance.wall;
+  const region = axisRegion(task.outline, inset, entryX);
   if (region === undefined) return bad([tooWide(task)]);
-  return good({ task, grid, region, laneWidth: laneWidthOf(task, finer?.cusp) });
+  const forLanes = finer === undefined ? undefined : axisRegion(task.outline, inset + finer.offWalls, entryX);
+  return good({ task, grid, region, forLanes: forLanes ?? region, laneWidth: laneWidthOf(task, finer?.cusp) });
 }
 
 /** The passes with what the header says of them, unless they would go down into wood too steeply. */

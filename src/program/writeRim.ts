@@ -1,21 +1,16 @@
 import { apartInZ, withRimCutter } from '../job/shop.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { gridOf } from './grid.ts';
 import { leftBy } from './left.ts';
+import { pathsOf } from './passes.ts';
 import { readyTask } from './ready.ts';
 import { toRegion } from './region.ts';
-import { type RimWork, rimPassAt } from './rimPasses.ts';
+import { groundAlong, type RimWork, rimPassAt, THREAD_MM } from './rimPasses.ts';
 import { cuspOf, levelsOf, mostTaken } from './surface.ts';
 import type { ProgramTask, Stay } from './task.ts';
 import { airProgram, cutProgram, type Planned, type Program, planned, plannedOf, planOf } from './write.ts';
 
 /** Of the cusp allowed, what the second cutter's lanes may leave: the first one's ridges stay beside it. */
 const LANES = 0.4;
-/**
- * Rounding steps by which the second cutter keeps further off the walls than the first: running a hair nearer it would take a thread of wood
- * there as deep as the cut.
- */
-const APART_STEPS = 8;
 /** mm. A level that may take less than this never gets anywhere. */
 const LEAST_TAKEN_MM = 0.05;
 
@@ -63,21 +58,24 @@ export function planRim(task: ProgramTask): Result<RimPlan | undefined> {
   const ready = readyTask({ ...task, shop: withRimCutter(shop, shop.rim) }, higher);
   if (!ready.ok) return bad(ready.findings.map(ofRim));
   if (mostTaken(ready.value) < LEAST_TAKEN_MM) return bad([shallow(shop.rim.depth, higher)]);
-  const apart = APART_STEPS * gridOf(ready.value.units).step;
-  const plan = planOf(ready.value, { cusp: LANES, fromWalls: apart });
+  const plan = planOf(ready.value, { cusp: LANES, offWalls: 2 * THREAD_MM });
   if (!plan.ok) return bad(plan.findings.map(ofRim));
   const { plan: firstPlan, passes: firstPasses } = first.value;
   const { gx, gy } = firstPlan.task.plane;
   const work: RimWork = {
     plan: plan.value,
     left: leftBy(firstPlan.task, firstPasses),
-    isFresh: (c) => toRegion(firstPlan.region, c) > firstPlan.task.radius - plan.value.task.radius - apart / 2,
+    intoFresh: (c) => toRegion(firstPlan.region, c) - (firstPlan.task.radius - plan.value.task.radius),
     ridges: cuspOf(firstPlan.task.radius, gx, gy, firstPlan.laneWidth) + 2 * plan.value.grid.step,
     higher,
   };
-  const passes = levelsOf(ready.value).flatMap((level) => rimPassAt(work, level) ?? []);
-  if (passes.length === 0) return good(undefined);
-  const made = plannedOf(plan.value, passes);
+  const grounds = pathsOf(plan.value).map((path) => groundAlong(work, path));
+  const found = levelsOf(ready.value).flatMap((level) => rimPassAt(work, level, grounds) ?? []);
+  if (!found.some(({ worth }) => worth)) return good(undefined);
+  const made = plannedOf(
+    plan.value,
+    found.map(({ pass }) => pass),
+  );
   if (!made.ok) return bad(made.findings.map(ofRim));
   return good({ planned: made.value, before: first.value.facts.stays });
 }
