@@ -90,7 +90,9 @@ interface Place extends Ground {
   readonly cuts: boolean;
 }
 
+/** Nothing where the level passes over all there is. */
 function placesAt({ plan, ridges }: RimWork, level: Level, ground: readonly Ground[]): Place[] {
+  if (!ground.some((place) => place.stands > faceAt(plan.task, level, place) + ridges)) return [];
   return ground.map((place) => {
     const face = faceAt(plan.task, level, place);
     return { ...place, face, free: Math.max(face, place.free), cuts: place.stands > face + ridges };
