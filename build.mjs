@@ -9,6 +9,7 @@ import { previewClientForEsbuild } from './previewClient.mjs';
  * here.
  */
 const LATE = {
+  'clipper2-ts': ['EndType', 'JoinType', 'inflatePathsD'],
   jstat: ['default'],
   'ml-matrix': ['LuDecomposition', 'Matrix', 'solve'],
   saxes: ['SaxesParser'],

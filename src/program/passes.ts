@@ -1,6 +1,7 @@
 import type { Point2, Point3 } from '../kernel/vector.ts';
+import { bentLanes } from './bentLanes.ts';
 import { type Grid, gridUp } from './grid.ts';
-import { type AxisRegion, chordAt, gridInside, wallPaths } from './region.ts';
+import { type AxisRegion, bentWallPaths, chordAt, gridInside, wallPaths } from './region.ts';
 import { faceAt, type Level, levelsOf, overWood, travelAt } from './surface.ts';
 import type { ReadyTask } from './task.ts';
 
@@ -36,6 +37,8 @@ const STEEPEST_CUT_FALL = 1 / 20.4;
  * wood and comes back lifted, so the mouth edge is never left through uncut wood.
  */
 export function pathsOf(plan: Plan): Point2[][] {
+  if (!plan.region.convex)
+    return [...bentLanes(plan.forLanes, plan.laneWidth), ...bentWallPaths(plan.region).map((path) => [...path])];
   const { forLanes: region, laneWidth } = plan;
   const [bottom, top] = wallPaths(region).map(([first]) => (first as Point2).y) as [number, number];
   const across = region.most.y - region.least.y;
@@ -112,7 +115,7 @@ export interface Way {
   readonly moves: readonly Move[];
 }
 
-export function wayOf({ task, grid }: Plan): Way {
+export function wayOf({ task, grid, region }: Plan): Way {
   const moves: Move[] = [];
   let here: Point3 | undefined;
   let start: Point3 | undefined;
@@ -131,6 +134,10 @@ export function wayOf({ task, grid }: Plan): Way {
       return;
     }
     go({ ...here, z: gridUp(grid, travelAt(task, here)) });
+    for (const p of region.ways(here, to).slice(1, -1)) {
+      const q = gridInside(region, grid, p);
+      go({ ...q, z: gridUp(grid, travelAt(task, q)) });
+    }
     go(at);
   };
   return { here: () => here, go, travel, start: () => start, moves };

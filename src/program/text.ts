@@ -2,7 +2,7 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import { fromMm } from '../kernel/units.ts';
 import { feedText, type Grid, gridDown, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
-import { axisRegion, chordAt, isDrawn } from './region.ts';
+import { axisRegion, farthestAt, isDrawn } from './region.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
@@ -83,8 +83,8 @@ function zeroLines({ task, grid }: Plan): string[] {
   const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
   // A drawn wall may be bowed: where an axis on the centreline touches it.
   const drawn = isDrawn(outline);
-  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius) : undefined;
-  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : chordAt(bowed, 0).to);
+  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius, grid) : undefined;
+  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : farthestAt(bowed, 0));
   const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
   const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
   const set = gridText(grid, sign * rearStop);

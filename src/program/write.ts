@@ -2,7 +2,7 @@ import { bad, good, type Result } from '../kernel/findings.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
 import { type Move, type Pass, type Plan, passAt } from './passes.ts';
-import { noRoom, readyTask, tooSteep, tooWide } from './ready.ts';
+import { noRoom, readyTask, tooNarrow, tooSteep, tooWide } from './ready.ts';
 import { axisRegion, isDrawn } from './region.ts';
 import { ringStaysOf } from './ringStays.ts';
 import { staysOf } from './stays.ts';
@@ -84,10 +84,17 @@ export function planOf(task: ReadyTask, finer?: Finer): Result<Plan> {
   const entryX = entryOf(task, grid);
   if (entryX > -task.radius + 1e-9) return bad([noRoom(task, entryX + task.radius)]);
   const inset = task.radius + task.shop.clearance.wall;
-  const region = axisRegion(task.outline, inset, entryX);
+  const region = axisRegion(task.outline, inset, entryX, grid);
   if (region === undefined) return bad([tooWide(task)]);
-  const forLanes = finer === undefined ? undefined : axisRegion(task.outline, inset + finer.offWalls, entryX);
-  return good({ task, grid, region, forLanes: forLanes ?? region, laneWidth: laneWidthOf(task, finer?.cusp) });
+  if (region.apart.length > 0) return bad([tooNarrow(task, region.apart)]);
+  const forLanes = finer === undefined ? undefined : axisRegion(task.outline, inset + finer.offWalls, entryX, grid);
+  return good({
+    task,
+    grid,
+    region,
+    forLanes: forLanes === undefined || forLanes.apart.length > 0 ? region : forLanes,
+    laneWidth: laneWidthOf(task, finer?.cusp),
+  });
 }
 
 /** The passes with what the header says of them, unless they would go down into wood too steeply. */

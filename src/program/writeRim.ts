@@ -69,7 +69,13 @@ export function planRim(task: ProgramTask): Result<RimPlan | undefined> {
     ridges: cuspOf(firstPlan.task.radius, gx, gy, firstPlan.laneWidth) + 2 * plan.value.grid.step,
     higher,
   };
-  const grounds = pathsOf(plan.value).map((path) => groundAlong(work, path));
+  const { entryX, ways } = plan.value.forLanes;
+  // Every way begins before the mouth: only there is it sure that the cutter comes down beside all wood.
+  const grounds = pathsOf(plan.value).map((path) => {
+    const [start] = path;
+    const inside = start !== undefined && start.x > entryX + 1e-6;
+    return groundAlong(work, inside ? [...ways({ x: entryX, y: 0 }, start), ...path.slice(1)] : path);
+  });
   const found = levelsOf(ready.value).flatMap((level) => rimPassAt(work, level, grounds) ?? []);
   if (!found.some(({ worth }) => worth)) return good(undefined);
   const made = plannedOf(
