@@ -13,11 +13,17 @@ export function areaOf(ring: readonly Point2[]): number {
   }, 0);
 }
 
-function toSegment(p: Point2, a: Point2, b: Point2): number {
+/** Of the straight piece from a to b. */
+function nearestOn(p: Point2, a: Point2, b: Point2): Point2 {
   const [dx, dy] = [b.x - a.x, b.y - a.y];
   const dd = dx * dx + dy * dy;
   const t = dd === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / dd));
-  return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+  return { x: a.x + t * dx, y: a.y + t * dy };
+}
+
+function toSegment(p: Point2, a: Point2, b: Point2): number {
+  const q = nearestOn(p, a, b);
+  return Math.hypot(p.x - q.x, p.y - q.y);
 }
 
 export function toRing(ring: readonly Point2[], p: Point2): number {
@@ -78,7 +84,27 @@ export function ringHoldsWay(ring: readonly Point2[], a: Point2, b: Point2): boo
   });
 }
 
-/** Finds the shortest way inside the ring between two places inside it; both ends are part of it. */
+/** The place itself where the ring holds it, else the nearest on the ring. */
+function snapped(ring: readonly Point2[], p: Point2): Point2 {
+  if (ringHolds(ring, p)) return p;
+  let nearest = p;
+  let least = Number.POSITIVE_INFINITY;
+  ring.forEach((a, i) => {
+    const b = ring[(i + 1) % ring.length] as Point2;
+    const q = nearestOn(p, a, b);
+    const far = Math.hypot(p.x - q.x, p.y - q.y);
+    if (far < least) {
+      least = far;
+      nearest = q;
+    }
+  });
+  return nearest;
+}
+
+/**
+ * Finds the shortest way inside the ring between two places; both ends are part of it. An end that rounding has put outside stands for the
+ * nearest place on the ring.
+ */
 export function waysInside(ring: readonly Point2[]): (a: Point2, b: Point2) => Point2[] {
   // A shortest way bends only where the ring turns to the right, into the polygon.
   const bends = ring.filter((b, i) => {
@@ -88,8 +114,9 @@ export function waysInside(ring: readonly Point2[]): (a: Point2, b: Point2) => P
   });
   const far = (p: Point2, q: Point2): number => Math.hypot(p.x - q.x, p.y - q.y);
   const sees = bends.map((p, i) => bends.map((q, j) => j < i && ringHoldsWay(ring, p, q)));
-  return (a, b) => {
-    if (ringHoldsWay(ring, a, b)) return [a, b];
+  return (start, end) => {
+    const [a, b] = [snapped(ring, start), snapped(ring, end)];
+    if (ringHoldsWay(ring, a, b)) return [start, end];
     // Dijkstra over the bends, from b back to a; a's own neighbours are looked at as they are needed.
     const cost = bends.map((p) => (ringHoldsWay(ring, p, b) ? far(p, b) : Number.POSITIVE_INFINITY));
     const next = bends.map(() => -1);
@@ -119,8 +146,8 @@ export function waysInside(ring: readonly Point2[]): (a: Point2, b: Point2) => P
         first = i;
       }
     });
-    const way = [a];
+    const way = [start];
     for (let i = first; i >= 0; i = next[i] as number) way.push(bends[i] as Point2);
-    return [...way, b];
+    return [...way, end];
   };
 }

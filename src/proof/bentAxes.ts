@@ -6,8 +6,9 @@ import { depthInside, type Walls } from './walls.ts';
 
 /** mm. An axis this much too near a wall still counts as allowed: what is lower than it need be only makes the rule stricter. */
 const NEAR_ENOUGH_MM = 0.001;
-/** mm. Boundary that is no longer allowed is looked for down to pieces of this size. */
-const PIECE_MM = 0.02;
+/** mm. Boundary that is no longer allowed is looked for down to pieces of this size, and at its ends down to the finest. */
+const PIECE_MM = 0.05;
+const FINEST_PIECE_MM = 0.001;
 
 /**
  * The allowed axes K for walls that are not convex: all places at least e from every wall. Their boundary lies among the walls moved inwards by e
@@ -30,7 +31,8 @@ export function bentAxes(setting: Setting, walls: Walls): Axes {
     const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
     const depth = depthInside(walls, middle);
     if (depth + length / 2 < e - NEAR_ENOUGH_MM || Math.max(a.x, b.x) < front) return;
-    if (length <= PIECE_MM) {
+    const kept = (p: Point2): boolean => depthInside(walls, p) >= e - NEAR_ENOUGH_MM;
+    if (length <= FINEST_PIECE_MM || (length <= PIECE_MM && kept(a) && kept(b))) {
       keep(a, b);
       return;
     }
