@@ -3,11 +3,11 @@ import type { Point2 } from '../kernel/vector.ts';
 import { type Grid, gridNear } from './grid.ts';
 import { clip, type HalfPlane, ON_EDGE_MM } from './halfPlane.ts';
 import { insetRings } from './inset.ts';
-import { areaOf, chordsAcross, ringHolds, toRing, waysInside } from './ring.ts';
+import { areaOf, chordsAcross, isInside, ringHolds, toRing, waysInside } from './ring.ts';
 
 /**
- * Where the cutter's axis may be: a polygon, anticlockwise. A convex one is known by its half planes too; one that is not has none, and is
- * drawn so far inside that rounding its moves to the grid keeps them off the walls.
+ * Where the cutter's axis may be: a polygon, anticlockwise. A convex one is known by its half planes too; one that is not has none, and keeps
+ * a little further off the corners that point into it, round which moves between rounded places may stray.
  */
 export interface AxisRegion {
   readonly corners: readonly Point2[];
@@ -24,7 +24,7 @@ export interface AxisRegion {
 }
 
 /** Rounding steps by which a move may stray sideways once both its ends are rounded. */
-const STRAY_STEPS = 0.75;
+const STRAY_STEPS = 1.5;
 
 /** mm. Inner chords stand in for the arcs of the axis' way round the rear corners: this much more than `clearance.wall` stays. */
 const CHORD_WITHIN_MM = 0.002;
@@ -205,6 +205,7 @@ export function toRegion(region: AxisRegion, p: Point2): number {
 }
 
 function holds(region: AxisRegion, p: Point2): boolean {
+  if (!region.convex) return isInside(region.corners, p);
   return region.sides.every((side) => side.nx * p.x + side.ny * p.y - side.d <= ON_EDGE_MM);
 }
 
@@ -212,7 +213,7 @@ function holds(region: AxisRegion, p: Point2): boolean {
 export function gridInside(region: AxisRegion, grid: Grid, p: Point2): Point2 {
   const x = gridNear(grid, p.x);
   const y = gridNear(grid, p.y);
-  if (!region.convex || holds(region, { x, y })) return { x, y };
+  if (holds(region, { x, y })) return { x, y };
   const reach = [0, 1, -1, 2, -2, 3, -3];
   const offers = reach.flatMap((i) =>
     reach.map((j) => {

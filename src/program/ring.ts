@@ -33,7 +33,8 @@ export function toRing(ring: readonly Point2[], p: Point2): number {
   );
 }
 
-function isInside(ring: readonly Point2[], p: Point2): boolean {
+/** Places on the ring itself may be either. */
+export function isInside(ring: readonly Point2[], p: Point2): boolean {
   let inside = false;
   ring.forEach((a, i) => {
     const b = ring[(i + 1) % ring.length] as Point2;

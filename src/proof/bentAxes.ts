@@ -5,10 +5,10 @@ import type { Setting } from './setting.ts';
 import { depthInside, type Walls } from './walls.ts';
 
 /** mm. An axis this much too near a wall still counts as allowed: what is lower than it need be only makes the rule stricter. */
-const NEAR_ENOUGH_MM = 0.001;
+const NEAR_ENOUGH_MM = 0.0005;
 /** mm. Boundary that is no longer allowed is looked for down to pieces of this size, and at its ends down to the finest. */
 const PIECE_MM = 0.05;
-const FINEST_PIECE_MM = 0.001;
+const FINEST_PIECE_MM = 0.0005;
 
 /**
  * The allowed axes K for walls that are not convex: all places at least e from every wall. Their boundary lies among the walls moved inwards by e
