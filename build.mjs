@@ -10,6 +10,7 @@ import { previewClientForEsbuild } from './previewClient.mjs';
  * here.
  */
 const LATE = {
+  'clipper2-ts': ['EndType', 'FillRule', 'JoinType', 'differenceD', 'inflatePathsD'],
   jstat: ['default'],
   'ml-matrix': ['LuDecomposition', 'Matrix', 'solve'],
   saxes: ['SaxesParser'],

@@ -50,7 +50,12 @@ function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
     cutter:
       shop?.cutter.diameter === undefined
         ? undefined
-        : { diameter: shop.cutter.diameter, length: shop.cutter.length, wall: shop.clearance.wall },
+        : {
+            diameter: shop.cutter.diameter,
+            length: shop.cutter.length,
+            wall: shop.clearance.wall,
+            rim: shop.rim?.diameter,
+          },
     rails: shop?.rails ?? USUAL_RAILS,
   };
 }

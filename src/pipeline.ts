@@ -9,7 +9,7 @@ import type { Stay } from './program/task.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
-import { programsOf, staysWarningsOf } from './routeJob.ts';
+import { NOTHING_FOR_RIM, programsOf, rimProgramsOf, staysWarningsOf } from './routeJob.ts';
 import { type Named, noCut, partlyFiled, solveText } from './solveJob.ts';
 
 export interface Made {
@@ -26,6 +26,7 @@ interface Cut {
   readonly artifacts: readonly Artifact[];
   readonly shown: PreviewProgram | undefined;
   readonly stays: readonly Stay[];
+  readonly staysForRim: readonly Stay[];
   readonly assumed: readonly string[];
   readonly notes: readonly string[];
   readonly warnings: readonly Finding[];
@@ -41,6 +42,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
       ...guide.value,
       shown: undefined,
       stays: [],
+      staysForRim: [],
       assumed: USUAL_SHEET_SAID,
       notes: [...notes, 'no shop file was given, so no router program was made'],
       warnings: guide.warnings,
@@ -48,20 +50,24 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
   if (!programs.ok) return programs;
   const [first] = programs.value;
+  const rim = first === undefined || shop.rim === undefined ? undefined : rimProgramsOf(outcome, shop, first.program.text);
+  if (rim !== undefined && !rim.ok) return rim;
+  const second = rim?.value?.programs ?? [];
+  const last = second[0] ?? first;
+  const all = [...programs.value, ...second];
   return good({
     sheets: guide.value.sheets,
-    artifacts: [
-      ...guide.value.artifacts,
-      ...programs.value.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text })),
-    ],
+    artifacts: [...guide.value.artifacts, ...all.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text }))],
     shown: first === undefined ? undefined : shownOf(first, outcome, shop),
-    stays: first?.program.stays ?? [],
+    stays: last?.program.stays ?? [],
+    staysForRim: second.length > 0 ? (first?.program.stays ?? []) : [],
     assumed: shop.assumed,
-    notes: [...notes, ...partlyFiled(outcome)],
+    notes: [...notes, ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []), ...partlyFiled(outcome)],
     warnings: [
       ...guide.warnings,
-      ...(first === undefined ? [] : staysWarningsOf(outcome, first.program)),
-      ...programs.value.flatMap(({ verdict }) => verdict.warnings),
+      ...(last === undefined ? [] : staysWarningsOf(outcome, last.program)),
+      ...(rim?.warnings ?? []),
+      ...all.flatMap(({ verdict }) => verdict.warnings),
     ],
   });
 }
@@ -71,6 +77,7 @@ const NOTHING_CUT: Cut = {
   artifacts: [],
   shown: undefined,
   stays: [],
+  staysForRim: [],
   assumed: [],
   notes: [],
   warnings: [],
@@ -85,10 +92,11 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   const none = noCut(solved.value, 'guide and no program').map(({ message }) => message);
   const cut = none.length === 0 ? cutPart(solved.value, shopRead?.value) : good({ ...NOTHING_CUT, notes: none });
   if (!cut.ok) return cut;
-  const { artifacts, sheets, shown, stays, assumed, notes } = cut.value;
+  const { artifacts, sheets, shown, stays, staysForRim, assumed, notes } = cut.value;
   const outcome: Outcome = {
     ...solved.value,
     stays,
+    staysForRim,
     shopAssumed: assumed,
     warnings: [...solved.value.warnings, ...cut.value.warnings],
   };

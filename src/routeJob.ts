@@ -1,10 +1,11 @@
 import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
-import type { Shop } from './job/shop.ts';
+import { apartInZ, type Shop, withRimCutter } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { isConvex } from './program/region.ts';
-import { staysWarnings } from './program/stays.ts';
+import { STRIP, staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
+import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
 import type { Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
@@ -55,6 +56,22 @@ function proofGaps(outcome: Outcome, shop: Shop): Finding[] {
   ];
 }
 
+/** What the proof of a second cutter's program is told besides: the text that was run before it. The shop file must name that cutter. */
+export function rimWorkOf(outcome: Outcome, shop: Shop, before: string): Result<ProofWork> {
+  if (shop.rim === undefined)
+    return bad([
+      {
+        code: 'rim-cutter-missing',
+        severity: 'error',
+        exit: 2,
+        message: 'the shop file names no second cutter',
+        remedy: 'add it: rim, with its diameter and length',
+      },
+    ]);
+  const work = proofWorkOf(outcome, withRimCutter(shop, shop.rim));
+  return work.ok ? good({ ...work.value, before: { text: before, shop, higher: apartInZ(shop) } }) : work;
+}
+
 /** What the proof is told: the job's floor and pocket and the shop, nothing from the writer. */
 export function proofWorkOf(outcome: Outcome, shop: Shop): Result<ProofWork> {
   const gaps = proofGaps(outcome, shop);
@@ -84,13 +101,16 @@ export function otherJobSaid(program: string, { fingerprint }: Outcome): string[
   ];
 }
 
-export interface ProvedProgram {
-  readonly kind: ProofKind;
+/** Programs of the first cutter. */
+export type FirstKind = Exclude<ProofKind, 'rim'>;
+
+export interface ProvedProgram<Kind extends string = FirstKind> {
+  readonly kind: Kind;
   readonly program: Program;
   readonly verdict: Verdict;
 }
 
-function unproved(kind: ProofKind, verdict: Verdict): Finding[] {
+function unproved(kind: string, verdict: Verdict): Finding[] {
   return verdict.faults.map((fault) => ({
     code: 'not-proved',
     severity: 'error',
@@ -99,13 +119,10 @@ function unproved(kind: ProofKind, verdict: Verdict): Finding[] {
   }));
 }
 
-/** Programs in the order asked for, each proved from its own text. A program that is not proved is not given out. */
-export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKind[]): Result<readonly ProvedProgram[]> {
-  const none = noCut(outcome, 'router program');
-  if (none.length > 0) return bad(none);
+function taskOf(outcome: Outcome, shop: Shop): ProgramTask {
   const { job, solution } = outcome;
   const { pocket } = job;
-  const task: ProgramTask = {
+  return {
     plane: solution.plane,
     outline: solution.outline,
     pocketDepth: pocket.depth.value,
@@ -117,6 +134,13 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
     deepest: outcome.floor.deepest,
     mounted: pocket.mounted,
   };
+}
+
+/** Programs in the order asked for, each proved from its own text. A program that is not proved is not given out. */
+export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKind[]): Result<readonly ProvedProgram[]> {
+  const none = noCut(outcome, 'router program');
+  if (none.length > 0) return bad(none);
+  const task = taskOf(outcome, shop);
   const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;
   let work: Result<ProofWork> | undefined;
   const made: ProvedProgram[] = [];
@@ -131,6 +155,56 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly ProofKi
     made.push({ kind, program: program.value, verdict });
   }
   return good(made);
+}
+
+/** Said where the first cutter leaves the second nothing. */
+export const NOTHING_FOR_RIM = 'the first cutter leaves nothing for the rim cutter, so there is no program for it';
+
+/** The second cutter's programs, and what the first one left for it. */
+export interface RimPrograms {
+  readonly programs: readonly ProvedProgram<'rim' | 'rim-air'>[];
+  /** Of the cut: how much the second cutter takes down, at most, of what would stay; mm. */
+  readonly gained: number;
+}
+
+/**
+ * The second cutter's program and its run in the air, proved from their texts and from the floor program's text that goes before. Undefined where
+ * the first cutter leaves it nothing.
+ */
+export function rimProgramsOf(outcome: Outcome, shop: Shop, floorText: string): Result<RimPrograms | undefined> {
+  const work = rimWorkOf(outcome, shop, floorText);
+  if (!work.ok) return work;
+  const rim = planRim(taskOf(outcome, shop));
+  if (!rim.ok) return rim;
+  if (rim.value === undefined) return good(undefined);
+  const { before, planned } = rim.value;
+  const texts = [
+    { kind: 'rim' as const, as: 'rim' as const, program: writeRimProgram(rim.value) },
+    { kind: 'rim-air' as const, as: 'air' as const, program: writeRimAirProgram(rim.value) },
+  ];
+  const programs: ProvedProgram<'rim' | 'rim-air'>[] = [];
+  for (const { kind, as, program } of texts) {
+    const verdict = proveProgram(program.text, work.value, as);
+    if (!verdict.proved) return bad(unproved(kind, verdict));
+    programs.push({ kind, program, verdict });
+  }
+  const after = (where: string): number => planned.facts.stays.find((stay) => stay.where === where)?.height ?? 0;
+  const gained = Math.max(0, ...before.filter(({ where }) => where !== STRIP).map(({ where, height }) => height - after(where)));
+  return good({ programs, gained }, rimWarnings(gained, apartInZ(shop)));
+}
+
+/** A second cutter whose zero is less sure than what it has to take may make the floor worse. */
+function rimWarnings(gained: number, apart: number): Finding[] {
+  if (gained >= apart) return [];
+  return [
+    {
+      code: 'rim-small',
+      severity: 'warning',
+      exit: null,
+      message: `the rim cutter takes at most ${gained.toFixed(3)} mm more, less than the two zeros may differ by (${apart.toFixed(2)} mm)`,
+      remedy: 'a chisel does it as well; or set the zero more closely (zeroing)',
+    },
+  ];
 }
 
 /** Warns where what the cutter leaves is higher than the target forgives: it would hold the heel up. */

@@ -110,6 +110,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
     action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
     stays: [],
+    staysForRim: [],
     shopAssumed: [],
     warnings: [
       ...read.warnings,

@@ -121,19 +121,27 @@ export function layStrips(board: Board, task: GuideTask, map: SheetMap, shape: S
  * and m the wall's outward normal (program.md, "Motion"; the cutter's face stays R lean over the floor at its axis).
  */
 export function layRim(board: Board, task: GuideTask, map: SheetMap): boolean {
-  const { plane, cutter } = task;
+  const { cutter } = task;
+  if (cutter === undefined) return false;
+  const drawn = layRimOf(board, task, map, cutter.diameter, cutter.wall, [0.8, 0.8]);
+  if (cutter.rim !== undefined) layRimOf(board, task, map, cutter.rim, cutter.wall, [0.3, 0.6]);
+  return drawn;
+}
+
+function layRimOf(board: Board, task: GuideTask, map: SheetMap, diameter: number, wall: number, dash: number[]): boolean {
+  const { plane } = task;
   const lean = leanOf(plane);
-  if (cutter === undefined || lean === 0) return false;
+  if (lean === 0) return false;
   let drawn = false;
   for (const piece of task.outline.pieces.slice(0, -1)) {
     if (piece.kind !== 'line') continue;
     const { from, to } = piece;
     const length = Math.hypot(to.x - from.x, to.y - from.y);
     const out = { x: (to.y - from.y) / length, y: (from.x - to.x) / length };
-    const width = cutter.wall + (cutter.diameter / 2) * (1 + (plane.gx * out.x + plane.gy * out.y) / lean);
+    const width = wall + (diameter / 2) * (1 + (plane.gx * out.x + plane.gy * out.y) / lean);
     if (width < LEAST_RIM || width > length / 2) continue;
     const inwards = (p: Point2): Point2 => bodyToPage(map, { x: p.x - width * out.x, y: p.y - width * out.y });
-    const stroke = { width: 0.15, grey: '#000', dash: [0.8, 0.8] };
+    const stroke = { width: 0.15, grey: '#000', dash };
     board.yielding.push({ kind: 'line', role: 'rim', from: inwards(from), to: inwards(to), stroke });
     drawn = true;
   }

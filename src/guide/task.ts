@@ -28,6 +28,14 @@ export interface GuideTask {
   /** mm. The gap at the lowest setting that counts as done. */
   readonly within: number;
   /** Absent where the shop file does not say it. `wall` is the distance a router would keep from the walls. */
-  readonly cutter: { readonly diameter: number; readonly length: number | undefined; readonly wall: number } | undefined;
+  readonly cutter:
+    | {
+        readonly diameter: number;
+        readonly length: number | undefined;
+        readonly wall: number;
+        /** Diameter of the second cutter, where there is one. */
+        readonly rim?: number | undefined;
+      }
+    | undefined;
   readonly rails: Shop['rails'];
 }

@@ -83,7 +83,11 @@ export function notes(task: GuideTask, { hiddenScrews, strips, hasRim, step, eve
       : ` Bold numbers: the order of filing. ${even > 0 ? `First ${depthText(even, units)} off all over. ` : ''}Take ${depthText(step, units)} off strip 1, then off 1 and 2 together, then off 1 to 3 and so on; then file the steps flat: that is never too deep.`;
   const rim =
     hasRim && task.cutter !== undefined
-      ? ` Dotted: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls, for the chisel.`
+      ? ` Dotted: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls${
+          task.cutter.rim === undefined
+            ? ', for the chisel'
+            : `; dotted finer and nearer the walls, what the ${depthText(task.cutter.rim, units)} ${units} rim cutter would leave of it for the chisel`
+        }.`
       : '';
   const off = onePercentOff(task);
   const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';

@@ -67,6 +67,12 @@ export const JOB_RANGES = {
 export const SHOP_RANGES = {
   'cutter.diameter': range(1, 40, 'router cutters'),
   'cutter.length': range(5, 150, 'from the tip to the collet nut'),
+  'rim.diameter': range(0.5, 40, 'a small router cutter'),
+  'rim.length': range(5, 150, 'from the tip to the collet nut'),
+  'rim.cut': range(50, 20000, 'per minute'),
+  'rim.plunge': range(10, 10000, 'per minute'),
+  'rim.depth': range(0.05, 5, 'less is lost in the proof, more breaks a small cutter'),
+  'rim.width': range(0.1, 40, 'the step from lane to lane'),
   'feed.cut': range(50, 20000, 'per minute'),
   'feed.plunge': range(10, 10000, 'per minute'),
   'pass.depth': range(0.05, 5, 'less is lost in the proof, more tears the wood at the mouth'),

@@ -1,11 +1,11 @@
 import * as z from 'zod';
-import { bad, good, type Result } from '../kernel/findings.ts';
+import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { fromMm, type Unit } from '../kernel/units.ts';
 import { otherKind, unusedPlusMinus } from './kinds.ts';
 import { choice, formatVersion, plainLength, plainNumber, readLength, wholeNumber } from './leaves.ts';
 import { inOrder, type KnownKeys, problemsOf } from './problems.ts';
 import { FLUTES, SHOP_RANGES, SPEED_PER_MINUTE, WARM_UP_SECONDS } from './ranges.ts';
-import type { Shop } from './shop.ts';
+import type { RimCutter, Shop } from './shop.ts';
 import { readYaml, valueAt } from './yamlText.ts';
 
 /** What a shop file need not say (contract.md, "Shop file"): mm, mm/min, seconds. Conservative, for a small router in hardwood. */
@@ -37,6 +37,18 @@ export function shopSchema(unit: Unit | undefined) {
         flutes: wholeNumber(FLUTES).optional(),
       })
       .default({}),
+    rim: z
+      .strictObject({
+        diameter: length('rim.diameter'),
+        length: length('rim.length'),
+        flutes: wholeNumber(FLUTES).optional(),
+        speed: plainNumber(SPEED_PER_MINUTE).optional(),
+        cut: length('rim.cut').optional(),
+        plunge: length('rim.plunge').optional(),
+        depth: length('rim.depth').optional(),
+        width: length('rim.width').optional(),
+      })
+      .optional(),
     spindle: z
       .strictObject({ speed: plainNumber(SPEED_PER_MINUTE).optional(), warmUp: plainNumber(WARM_UP_SECONDS).optional() })
       .default({}),
@@ -76,6 +88,7 @@ const keys = (text: string): KnownKeys => Object.fromEntries(text.split(' ').map
 export const SHOP_KEYS: KnownKeys = {
   ...keys('shop units zeroing leave'),
   cutter: keys('diameter length flutes'),
+  rim: keys('diameter length flutes speed cut plunge depth width'),
   spindle: keys('speed warmUp'),
   feed: keys('cut plunge'),
   pass: keys('depth width'),
@@ -104,15 +117,29 @@ export function readShop(text: string, file: string): Result<Shop> {
   };
   const diameter = at('cutter', 'diameter');
   const lane = at('pass', 'width');
-  if (diameter !== undefined && lane !== undefined && lane > diameter)
+  const rimDiameter = at('rim', 'diameter');
+  const rimLane = at('rim', 'width');
+  const tooWide = (section: string, width: number, cutter: string, most: number): Finding => ({
+    code: 'pass-wider-than-cutter',
+    severity: 'error',
+    exit: 2,
+    message: `${section}.width: lanes wider than the cutter leave wood between them`,
+    place: located.valuePlace([section, 'width']),
+    found: `${width} mm`,
+    expected: `at most ${cutter}.diameter, ${most} mm`,
+  });
+  if (diameter !== undefined && lane !== undefined && lane > diameter) findings.push(tooWide('pass', lane, 'cutter', diameter));
+  if (rimDiameter !== undefined && rimLane !== undefined && rimLane > rimDiameter)
+    findings.push(tooWide('rim', rimLane, 'rim', rimDiameter));
+  if (diameter !== undefined && rimDiameter !== undefined && rimDiameter >= diameter)
     findings.push({
-      code: 'pass-wider-than-cutter',
+      code: 'rim-cutter-not-smaller',
       severity: 'error',
       exit: 2,
-      message: 'pass.width: lanes wider than the cutter leave wood between them',
-      place: located.valuePlace(['pass', 'width']),
-      found: `${lane} mm`,
-      expected: `at most cutter.diameter, ${diameter} mm`,
+      message: 'rim.diameter: a second cutter that is no smaller reaches no more than the first',
+      place: located.valuePlace(['rim', 'diameter']),
+      found: `${rimDiameter} mm`,
+      expected: `less than cutter.diameter, ${diameter} mm`,
     });
   if (findings.length > 0 || !parsed.success) return bad(inOrder(findings));
   return good(shopOf(parsed.data), unusedPlusMinus(located, Object.keys(SHOP_RANGES)));
@@ -131,7 +158,7 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
   const { cutter, spindle, feed, pass, clearance, program, sheet, rails } = file;
   const D = DEFAULTS;
   const lane = cutter.diameter === undefined ? D.pass.width : Math.min(D.pass.width, LANE_PART * cutter.diameter);
-  return {
+  const shop: Shop = {
     units: file.units,
     cutter: {
       diameter: cutter.diameter,
@@ -167,4 +194,20 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
     rails: { length: length(rails.length, D.rails.length, 'rails.length'), base: length(rails.base, D.rails.base, 'rails.base') },
     assumed,
   };
+  const { rim } = file;
+  if (rim === undefined) return shop;
+  const { diameter } = rim;
+  const perMinute = (given: number | undefined, fallback: number, name: string): number =>
+    or(given, fallback, name, `${say(fallback)}/min`);
+  const second: RimCutter = {
+    diameter,
+    length: rim.length,
+    flutes: or(rim.flutes, D.cutter.flutes, 'rim.flutes', `${D.cutter.flutes}`),
+    speed: or(rim.speed, shop.spindle.speed, 'rim.speed', `${shop.spindle.speed} per minute`),
+    cut: perMinute(rim.cut, shop.feed.cut, 'rim.cut'),
+    plunge: perMinute(rim.plunge, shop.feed.plunge, 'rim.plunge'),
+    depth: length(rim.depth, shop.pass.depth, 'rim.depth'),
+    width: length(rim.width, Math.min(shop.pass.width, LANE_PART * diameter), 'rim.width'),
+  };
+  return { ...shop, rim: second };
 }

@@ -1,5 +1,17 @@
 import type { Unit } from '../kernel/units.ts';
 
+/** The second cutter and how it is run: mm, mm/min, rev/min. */
+export interface RimCutter {
+  readonly diameter: number;
+  readonly length: number;
+  readonly flutes: number;
+  readonly speed: number;
+  readonly cut: number;
+  readonly plunge: number;
+  readonly depth: number;
+  readonly width: number;
+}
+
 /** A checked shop file: millimetres, minutes for feeds (mm/min), seconds for `warmUp`. */
 export interface Shop {
   readonly units: Unit;
@@ -11,6 +23,8 @@ export interface Shop {
   readonly clearance: { readonly above: number; readonly wall: number; readonly beyondMouth: number };
   readonly zeroing: number;
   readonly leave: number;
+  /** A smaller cutter that takes, in a program of its own, what the first one cannot reach; absent: one cutter does it all. */
+  readonly rim?: RimCutter | undefined;
   readonly program: {
     readonly units: Unit | undefined;
     readonly look: 'first' | 'every' | 'never';
@@ -20,4 +34,25 @@ export interface Shop {
   readonly rails: { readonly length: number; readonly base: number };
   /** Keys whose default was used, with the value as text: the report prints them. */
   readonly assumed: readonly string[];
+}
+
+/** The shop once the second cutter is in the collet; all else is as it was. */
+export function withRimCutter(shop: Shop, rim: RimCutter): Shop {
+  const { diameter, length, flutes, speed, cut, plunge, depth, width } = rim;
+  return {
+    ...shop,
+    cutter: { diameter, length, flutes },
+    spindle: { ...shop.spindle, speed },
+    feed: { cut, plunge },
+    pass: { depth, width },
+    rim: undefined,
+  };
+}
+
+/**
+ * mm. How much higher than the first program left it the wood may stand for the second cutter: each of the two had its Z0 set by itself,
+ * one `zeroing` too high and the other too low at worst.
+ */
+export function apartInZ(shop: Shop): number {
+  return 2 * shop.zeroing;
 }

@@ -62,7 +62,7 @@ function takeOff(
   const { nx, ny, step, x0, y0 } = lattice;
   const upright = (p: Point3): Point3 => ({ ...p, z: p.z - depthAt(found, p.x, p.y) });
   const ends = { from: upright(from), to: upright(to) };
-  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, ...ends, feed: undefined, axes: '' });
+  const swath: Swath = swathOf({ kind: 'move', line: 0, rapid: false, ...ends, feed: undefined, axes: '' }, radius);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / step));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / step));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / step));

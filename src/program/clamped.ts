@@ -3,7 +3,8 @@ import { flatten, type Outline } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import { add, type Point2, type Point3, scale } from '../kernel/vector.ts';
-import { clip, type HalfPlane, sideOf } from './region.ts';
+import { clip, type HalfPlane } from './halfPlane.ts';
+import { sideOf } from './region.ts';
 
 /**
  * The body as it lies under the spindle, before it is turned: Z upright and counted from the machine's Z0, the origin over the body

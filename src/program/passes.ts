@@ -1,6 +1,7 @@
 import type { Point2, Point3 } from '../kernel/vector.ts';
+import { bentLanes } from './bentLanes.ts';
 import { type Grid, gridUp } from './grid.ts';
-import { type AxisRegion, chordAt, gridInside, wallPaths } from './region.ts';
+import { type AxisRegion, bentWallPaths, chordAt, gridInside, wallPaths } from './region.ts';
 import { faceAt, type Level, levelsOf, overWood, travelAt } from './surface.ts';
 import type { ReadyTask } from './task.ts';
 
@@ -19,6 +20,8 @@ export interface Plan {
   readonly task: ReadyTask;
   readonly grid: Grid;
   readonly region: AxisRegion;
+  /** Where the lanes are: the region, or a little inside of it. */
+  readonly forLanes: AxisRegion;
   readonly laneWidth: number;
 }
 
@@ -33,11 +36,11 @@ const STEEPEST_CUT_FALL = 1 / 20.4;
  * The ways of one level, each entered from the mouth: lanes in along x, then both ways along the walls. Every lane goes in over fresh
  * wood and comes back lifted, so the mouth edge is never left through uncut wood.
  */
-function pathsOf(plan: Plan): Point2[][] {
-  const { region, laneWidth } = plan;
-  const [low, high] = wallPaths(region);
-  const bottom = (low[0] as Point2).y;
-  const top = (high[0] as Point2).y;
+export function pathsOf(plan: Plan): Point2[][] {
+  if (!plan.region.convex)
+    return [...bentLanes(plan.forLanes, plan.laneWidth), ...bentWallPaths(plan.region).map((path) => [...path])];
+  const { forLanes: region, laneWidth } = plan;
+  const [bottom, top] = wallPaths(region).map(([first]) => (first as Point2).y) as [number, number];
   const across = region.most.y - region.least.y;
   const count = Math.max(1, Math.ceil(across / laneWidth - 1e-9));
   const paths: Point2[][] = [];
@@ -53,7 +56,7 @@ function pathsOf(plan: Plan): Point2[][] {
     const inside = chord.from > region.entryX + 1e-6;
     paths.push(inside ? [{ x: region.entryX, y: y < 0 ? bottom : top }, ...lane] : lane);
   }
-  return [...paths, [...low], [...high]];
+  return [...paths, ...wallPaths(plan.region).map((path) => [...path])];
 }
 
 function split(points: readonly Point2[], f: (p: Point2) => number, where: (a: Point2, b: Point2) => boolean): Point2[] {
@@ -100,9 +103,19 @@ function comeDownAt(points: readonly Point2[], first: number): Point2 {
   return { x: start.x + t * (before.x - start.x), y: start.y + t * (before.y - start.y) };
 }
 
-/** All moves of one level; undefined where it finds no wood at all. */
-export function passAt(plan: Plan, level: Level): Pass | undefined {
-  const { task, grid, region } = plan;
+/** The cutter's way while it is written down. Heights and places given to it are on the grid. */
+export interface Way {
+  /** Undefined until the first `travel`. */
+  readonly here: () => Point3 | undefined;
+  /** Straight to a place, at the feed that its fall asks for. */
+  readonly go: (to: Point3) => void;
+  /** Up above all wood, and there to over a place; the first one is where the pass starts. */
+  readonly travel: (to: Point2) => void;
+  readonly start: () => Point3 | undefined;
+  readonly moves: readonly Move[];
+}
+
+export function wayOf({ task, grid, region }: Plan): Way {
   const moves: Move[] = [];
   let here: Point3 | undefined;
   let start: Point3 | undefined;
@@ -121,8 +134,27 @@ export function passAt(plan: Plan, level: Level): Pass | undefined {
       return;
     }
     go({ ...here, z: gridUp(grid, travelAt(task, here)) });
+    for (const p of region.ways(here, to).slice(1, -1)) {
+      const q = gridInside(region, grid, p);
+      go({ ...q, z: gridUp(grid, travelAt(task, q)) });
+    }
     go(at);
   };
+  return { here: () => here, go, travel, start: () => start, moves };
+}
+
+/** The pass once its way is at its end: the cutter lifted there. Undefined where it never began. */
+export function lifted({ task, grid }: Plan, way: Way): Pass | undefined {
+  const [here, start] = [way.here(), way.start()];
+  if (here === undefined || start === undefined) return undefined;
+  way.go({ ...here, z: gridUp(grid, travelAt(task, here)) });
+  return { start, moves: way.moves };
+}
+
+/** All moves of one level; undefined where it finds no wood at all. */
+export function passAt(plan: Plan, level: Level): Pass | undefined {
+  const { task, grid, region } = plan;
+  const way = wayOf(plan);
   for (const path of pathsOf(plan)) {
     const exact = refined(plan, level, path);
     const points = exact.map((p) => gridInside(region, grid, p));
@@ -140,21 +172,19 @@ export function passAt(plan: Plan, level: Level): Pass | undefined {
       while (first > 0 && lead[first - 1] && over(exact[first] as Point2) < -1e-9) first--;
       let last = i;
       while (cuts[last + 1]) last++;
-      if (here === undefined) travel(points[0] as Point2);
+      if (way.here() === undefined) way.travel(points[0] as Point2);
       const down = gridInside(region, grid, comeDownAt(exact, first));
-      travel(down);
-      go({ ...down, z: gridUp(grid, face(down)) });
-      for (const p of points.slice(first, last + 2)) go(cutTo(plan, face, here, p));
+      way.travel(down);
+      way.go({ ...down, z: gridUp(grid, face(down)) });
+      for (const p of points.slice(first, last + 2)) way.go(cutTo(plan, face, way.here(), p));
       i = last;
     }
   }
-  if (here === undefined || start === undefined) return undefined;
-  go({ ...here, z: gridUp(grid, travelAt(task, here)) });
-  return { start, moves };
+  return lifted(plan, way);
 }
 
 /** The next place of a cut; a very short move is kept from falling too steeply by its own rounding. */
-function cutTo(plan: Plan, face: (p: Point2) => number, here: Point3 | undefined, to: Point2): Point3 {
+export function cutTo(plan: Plan, face: (p: Point2) => number, here: Point3 | undefined, to: Point2): Point3 {
   const z = gridUp(plan.grid, face(to));
   if (here === undefined) return { ...to, z };
   const across = Math.hypot(to.x - here.x, to.y - here.y);

@@ -49,13 +49,13 @@ function trebleOf(task: ProgramTask): 1 | -1 {
 function unfitBodies(task: ProgramTask): Finding[] {
   const out: Finding[] = [];
   if (task.mounted !== undefined) out.push(...mountingRefusals(mountingOf(task.mounted, task.outline, trebleOf(task))));
-  const corner = inwardCorner(task.outline);
+  const corner = task.mounted === undefined ? undefined : inwardCorner(task.outline);
   if (corner !== undefined)
     out.push(
-      unfit('outline-unsupported', 'an outline with a corner that points into the pocket is not programmed for yet', {
+      unfit('outline-unsupported', 'a leaning pocket with a corner that points inwards is not programmed for yet', {
         found: `such a corner at x ${corner.x.toFixed(2)}, y ${corner.y.toFixed(2)} mm from the middle of the mouth edge`,
-        expected: 'walls that nowhere turn into the pocket',
-        remedy: 'cut this floor by the guide, or draw that corner without the bend if it is none',
+        expected: 'walls that nowhere turn into the pocket, or a body that lies level',
+        remedy: 'shim the body level and leave pocket.mounted out',
       }),
     );
   return out;
@@ -121,7 +121,7 @@ function asClamped(
 }
 
 /** The task with nothing missing, or every reason why no program can be made. */
-export function readyTask(task: ProgramTask): Result<ReadyTask> {
+export function readyTask(task: ProgramTask, higher = 0): Result<ReadyTask> {
   const findings = [...missing(task), ...unfitBodies(task), ...measures(task)];
   const { shop, clearBefore } = task;
   const { diameter, length } = shop.cutter;
@@ -135,6 +135,7 @@ export function readyTask(task: ProgramTask): Result<ReadyTask> {
     radius: diameter / 2,
     cutterLength: length,
     units,
+    higher,
   };
   const spare = length - (ready.top - ready.lowest + REACH_SPARE_MM);
   return spare < -SAME_MM ? bad([tooShort(length, length - spare)]) : good(ready);
@@ -160,6 +161,16 @@ export function tooWide(task: ReadyTask): Finding {
     found: `${mm(2 * task.radius)} (cutter.diameter) in ${mm(narrowest)}`,
     expected: `less than ${mm(narrowest - 2 * task.shop.clearance.wall)}`,
     remedy: `at least ${mm(Math.max(0.01, needed - narrowest))} are missing: a thinner cutter`,
+  });
+}
+
+/** A waist that the cutter does not pass: what lies behind it would stay as it is. */
+export function tooNarrow(task: ReadyTask, apart: readonly number[]): Finding {
+  const area = apart.reduce((sum, each) => sum + each, 0);
+  return unfit('waist-too-narrow', 'the cutter does not pass a waist of the pocket', {
+    found: `${mm(2 * task.radius)} (cutter.diameter) and ${mm(task.shop.clearance.wall)} (clearance.wall) on both sides`,
+    expected: `a way to another ${area.toFixed(1)} mm² of the pocket in which it would find room`,
+    remedy: 'a thinner cutter, or cut this floor by the guide',
   });
 }
 

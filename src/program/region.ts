@@ -1,15 +1,14 @@
 import type { Outline, OutlinePiece } from '../kernel/outline.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { type Grid, gridNear } from './grid.ts';
+import { clip, type HalfPlane, ON_EDGE_MM } from './halfPlane.ts';
+import { insetRings } from './inset.ts';
+import { areaOf, chordsAcross, isInside, ringHolds, toRing, waysInside } from './ring.ts';
 
-/** Points with nx x + ny y <= d; (nx, ny) is a unit normal that points out of the region. */
-export interface HalfPlane {
-  readonly nx: number;
-  readonly ny: number;
-  readonly d: number;
-}
-
-/** Where the cutter's axis may be: a convex polygon, anticlockwise, and the half planes it is made of. */
+/**
+ * Where the cutter's axis may be: a polygon, anticlockwise. A convex one is known by its half planes too; one that is not has none, and keeps
+ * a little further off the corners that point into it, round which moves between rounded places may stray.
+ */
 export interface AxisRegion {
   readonly corners: readonly Point2[];
   readonly sides: readonly HalfPlane[];
@@ -17,7 +16,15 @@ export interface AxisRegion {
   readonly entryX: number;
   readonly least: Point2;
   readonly most: Point2;
+  readonly convex: boolean;
+  /** Shortest ways inside, from place to place. */
+  readonly ways: (a: Point2, b: Point2) => readonly Point2[];
+  /** Areas (mm²) of parts of the pocket that the axis cannot come to, a waist being too narrow. */
+  readonly apart: readonly number[];
 }
+
+/** Rounding steps by which a move may stray sideways once both its ends are rounded. */
+const STRAY_STEPS = 1.5;
 
 /** mm. Inner chords stand in for the arcs of the axis' way round the rear corners: this much more than `clearance.wall` stays. */
 const CHORD_WITHIN_MM = 0.002;
@@ -25,8 +32,6 @@ const CHORD_WITHIN_MM = 0.002;
 const CHORD_LEAST_MM = 0.15;
 /** mm. A region thinner than this cannot hold moves on the inch grid. */
 const THINNEST_MM = 0.02;
-/** mm. Arithmetic at 100 mm. */
-const ON_EDGE_MM = 1e-9;
 
 export function sideOf(from: Point2, to: Point2, inset: number): HalfPlane {
   const length = Math.hypot(to.x - from.x, to.y - from.y);
@@ -47,20 +52,6 @@ function chordsOf(arc: OutlinePiece & { kind: 'arc' }, inset: number): HalfPlane
     return { x: arc.centre.x + radius * Math.cos(t), y: arc.centre.y + radius * Math.sin(t) };
   };
   return Array.from({ length: count }, (_, i) => sideOf(at(i), at(i + 1), 0));
-}
-
-export function clip(corners: readonly Point2[], side: HalfPlane): Point2[] {
-  const over = (p: Point2): number => side.nx * p.x + side.ny * p.y - side.d;
-  return corners.flatMap((a, i) => {
-    const b = corners[(i + 1) % corners.length] as Point2;
-    const fa = over(a);
-    const fb = over(b);
-    const kept = fa <= ON_EDGE_MM ? [a] : [];
-    if (fa <= ON_EDGE_MM === fb <= ON_EDGE_MM || Math.abs(fa - fb) < ON_EDGE_MM) return kept;
-    const t = fa / (fa - fb);
-    if (t <= 0 || t >= 1) return kept;
-    return [...kept, { x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y) }];
-  });
 }
 
 /** A measured outline has at most four walls and mouth and two arcs; only a drawn one has more pieces. */
@@ -140,7 +131,8 @@ function withoutShortWays(corners: readonly Point2[]): Point2[] {
  * Every axis that keeps `inset` (cutter's radius and clearance.wall) from the walls. Before the mouth the side walls are carried on
  * both ways they can be read, along themselves and along x, and the narrower counts. Undefined: there is no such place.
  */
-export function axisRegion(outline: Outline, inset: number, entryX: number): AxisRegion | undefined {
+export function axisRegion(outline: Outline, inset: number, entryX: number, grid: Grid): AxisRegion | undefined {
+  if (!isConvex(outline)) return bentRegion(insetRings(outline, inset, entryX, STRAY_STEPS * grid.step), entryX);
   const sides: HalfPlane[] = [{ nx: -1, ny: 0, d: -entryX }];
   for (const piece of outline.pieces) {
     if (piece.kind === 'arc') sides.push(...chordsOf(piece, inset));
@@ -182,10 +174,38 @@ export function axisRegion(outline: Outline, inset: number, entryX: number): Axi
   const least = { x: Math.min(...xs), y: Math.min(...ys) };
   const most = { x: Math.max(...xs), y: Math.max(...ys) };
   if (most.y - least.y < THINNEST_MM || most.x < 0 || least.x > entryX + 1e-6) return undefined;
-  return { corners, sides, entryX, least, most };
+  return { corners, sides, entryX, least, most, convex: true, ways: (a, b) => [a, b], apart: [] };
+}
+
+/** The part that is entered from before the mouth. */
+function bentRegion(rings: readonly (readonly Point2[])[], entryX: number): AxisRegion | undefined {
+  const corners = rings.find((ring) => ring.filter((p) => p.x < entryX + 1e-6).length >= 2);
+  if (corners === undefined) return undefined;
+  const xs = corners.map((p) => p.x);
+  const ys = corners.map((p) => p.y);
+  const least = { x: Math.min(...xs), y: Math.min(...ys) };
+  const most = { x: Math.max(...xs), y: Math.max(...ys) };
+  if (most.y - least.y < THINNEST_MM || most.x < 0) return undefined;
+  const apart = rings.filter((ring) => ring !== corners).map(areaOf);
+  return { corners, sides: [], entryX, least, most, convex: false, ways: waysInside(corners), apart };
+}
+
+/** Distance from p to the nearest axis of a region. */
+export function toRegion(region: AxisRegion, p: Point2): number {
+  if (!region.convex) return ringHolds(region.corners, p) ? 0 : toRing(region.corners, p);
+  if (region.sides.every((side) => side.nx * p.x + side.ny * p.y <= side.d)) return 0;
+  let least = Number.POSITIVE_INFINITY;
+  region.corners.forEach((b, i) => {
+    const a = region.corners.at(i - 1) as Point2;
+    const [dx, dy] = [b.x - a.x, b.y - a.y];
+    const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy)));
+    least = Math.min(least, Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
+  });
+  return least;
 }
 
 function holds(region: AxisRegion, p: Point2): boolean {
+  if (!region.convex) return isInside(region.corners, p);
   return region.sides.every((side) => side.nx * p.x + side.ny * p.y - side.d <= ON_EDGE_MM);
 }
 
@@ -212,7 +232,7 @@ export function gridInside(region: AxisRegion, grid: Grid, p: Point2): Point2 {
   return gridInside(region, grid, { x: p.x + t * (middle.x - p.x), y: p.y + t * (middle.y - p.y) });
 }
 
-/** From where to where the line of this y runs inside the region. */
+/** From where to where the line of this y runs inside a convex region. */
 export function chordAt(region: AxisRegion, y: number): { readonly from: number; readonly to: number } {
   let from = Number.NEGATIVE_INFINITY;
   let to = Number.POSITIVE_INFINITY;
@@ -225,7 +245,27 @@ export function chordAt(region: AxisRegion, y: number): { readonly from: number;
   return { from, to };
 }
 
-/** The two ways along the walls: each begins before the mouth and ends in the middle of the rear. */
+/** The greatest x at which the line of this y leaves the region. */
+export function farthestAt(region: AxisRegion, y: number): number {
+  if (region.convex) return chordAt(region, y).to;
+  return chordsAcross(region.corners, y).at(-1)?.to ?? region.most.x;
+}
+
+/** The two ways along the walls of a region that is not convex, from before the mouth to half way round. */
+export function bentWallPaths({ corners, entryX }: AxisRegion): readonly [readonly Point2[], readonly Point2[]] {
+  const start = corners.findIndex((p, i) => p.x < entryX + 1e-6 && (corners.at(i - 1) as Point2).x < entryX + 1e-6);
+  const ring = [...corners.slice(start), ...corners.slice(0, start)];
+  const ways = ring.map((p, i) => (i === 0 ? 0 : Math.hypot(p.x - (ring[i - 1] as Point2).x, p.y - (ring[i - 1] as Point2).y)));
+  const half = ways.reduce((a, b) => a + b, 0) / 2;
+  let gone = 0;
+  const middle = ways.findIndex((way) => {
+    gone += way;
+    return gone >= half;
+  });
+  return [ring.slice(0, middle + 1), ring.slice(middle).reverse()];
+}
+
+/** The two ways along the walls of a convex region: each begins before the mouth and ends in the middle of the rear. */
 export function wallPaths(region: AxisRegion): readonly [readonly Point2[], readonly Point2[]] {
   const { corners, entryX } = region;
   const entries = corners.filter((p) => p.x < entryX + 1e-6).map((p) => p.y);

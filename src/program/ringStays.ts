@@ -2,25 +2,12 @@ import { flatten } from '../kernel/outline.ts';
 import { depthAt, leanOf } from '../kernel/plane.ts';
 import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
-import type { AxisRegion } from './region.ts';
-import { NOTHING_MM, sideName } from './stays.ts';
+import { type AxisRegion, toRegion } from './region.ts';
+import { NOTHING_MM, STRIP, sideName } from './stays.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
 /** mm. A place the cutter stays further off than off the wall beside it by this much is a corner of its own. */
 const CORNER_MORE_MM = 0.05;
-
-/** Distance from p to the nearest axis of a convex region. */
-function toRegion(region: AxisRegion, p: Point2): number {
-  if (region.sides.every((side) => side.nx * p.x + side.ny * p.y <= side.d)) return 0;
-  let least = Number.POSITIVE_INFINITY;
-  region.corners.forEach((b, i) => {
-    const a = region.corners.at(i - 1) as Point2;
-    const [dx, dy] = [b.x - a.x, b.y - a.y];
-    const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy)));
-    least = Math.min(least, Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy));
-  });
-  return least;
-}
 
 /**
  * What stays for the chisel where the outline is drawn or the walls lean: measured from the floor's own outline to the nearest axis,
@@ -52,7 +39,7 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
   for (const { from, to, out, wall, middle } of edges) {
     const deepest = Math.max(depth(from), depth(to));
     const strip = strips.get(wall)?.gap ?? 0;
-    if (strip > NOTHING_MM) tell('strip along the walls', deepest, strip);
+    if (strip > NOTHING_MM) tell(STRIP, deepest, strip);
     const share = g === 0 ? 0 : 1 + (plane.gx * out.x + plane.gy * out.y) / g;
     const rim = Math.min(radius * g * share, deepest);
     if (rim > NOTHING_MM) tell(`rim at the ${wall}`, rim, strip + radius * share);

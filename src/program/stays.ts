@@ -4,6 +4,9 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
+/** Both cutters keep off the walls alike. */
+export const STRIP = 'strip along the walls';
+
 /** mm. Less than this no one can feel, measure or cut. */
 export const NOTHING_MM = 0.0005;
 
@@ -72,7 +75,7 @@ export function staysOf(task: ReadyTask): Stay[] {
   const deepestOn = (points: readonly Point2[]): number => Math.max(0, ...points.map((p) => depthAt(plane, p.x, p.y)));
   const strip = deepestOn(walls.flatMap((wall) => [wall.from, wall.to]));
   const stays: Stay[] = [];
-  if (shop.clearance.wall > 0) stays.push({ where: 'strip along the walls', height: strip, width: shop.clearance.wall });
+  if (shop.clearance.wall > 0) stays.push({ where: STRIP, height: strip, width: shop.clearance.wall });
   for (const wall of walls) {
     // The floor falls along (gx, gy): D grows that way.
     const share = g === 0 ? 0 : 1 + (plane.gx * wall.out.x + plane.gy * wall.out.y) / g;

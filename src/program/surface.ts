@@ -16,11 +16,16 @@ const LIFT_MM = 0.3;
 /** The cusp aimed at, of what is allowed: the rounding of the lanes' places takes the rest. */
 const CUSP_AIM = 0.9;
 
+/** mm. What a level may take: `pass.depth` less what the proof may be out by, and by how much higher the wood may stand than it is taken to. */
+export function mostTaken({ shop, higher }: ReadyTask): number {
+  const { depth } = shop.pass;
+  return depth - Math.min(BITE_KEPT_MM, depth / 3) - higher;
+}
+
 /** Equal levels, planes parallel to the floor; the last is the floor itself, so that one level makes the whole seat. */
 export function levelsOf(task: ReadyTask): Level[] {
-  const { depth } = task.shop.pass;
   const take = task.deepest - task.shop.leave;
-  const most = depth - Math.min(BITE_KEPT_MM, depth / 3);
+  const most = mostTaken(task);
   const count = Math.max(1, Math.ceil(take / most - 1e-9));
   return Array.from({ length: count }, (_, k) => ({ raise: (take * (count - 1 - k)) / count }));
 }
@@ -68,10 +73,10 @@ export function cuspOf(radius: number, gx: number, gy: number, w: number): numbe
   return g * (radius - Math.sqrt(Math.max(0, radius * radius - (w * w) / (4 * cos * cos))));
 }
 
-/** The widest lanes up to `pass.width` (and nine tenths of the cutter) whose cusp stays small. */
-export function laneWidthOf(task: ReadyTask): number {
+/** The widest lanes up to `pass.width` (and nine tenths of the cutter) whose cusp stays within a share of what is allowed. */
+export function laneWidthOf(task: ReadyTask, share: number = CUSP_AIM): number {
   const { plane, radius, shop } = task;
-  const within = (w: number): boolean => cuspOf(radius, plane.gx, plane.gy, w) <= CUSP_AIM * CUSP_MOST_MM;
+  const within = (w: number): boolean => cuspOf(radius, plane.gx, plane.gy, w) <= share * CUSP_MOST_MM;
   const widest = Math.min(shop.pass.width, 1.8 * radius);
   if (within(widest)) return widest;
   let low = 0;

@@ -39,6 +39,8 @@ export interface ReadyTask extends ProgramTask {
   readonly radius: number;
   readonly cutterLength: number;
   readonly units: Unit;
+  /** mm. How much higher the wood may stand than the program before this one left it; 0 for a first program. */
+  readonly higher: number;
 }
 
 /** Wood that the cutter cannot take: where, how high above the new floor at most, and how far from the wall it reaches; mm. */

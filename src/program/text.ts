@@ -2,14 +2,19 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import { fromMm } from '../kernel/units.ts';
 import { feedText, type Grid, gridDown, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
-import { axisRegion, chordAt, isDrawn } from './region.ts';
+import { axisRegion, farthestAt, isDrawn } from './region.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
 /** Characters a line: the limit of the dialect. */
 const LONGEST = 70;
 
-export type Kind = 'floor' | 'air' | 'trace';
+export type Kind = 'floor' | 'air' | 'trace' | 'rim' | 'rim-air';
+
+/** Programs of the second cutter. */
+export function isRim(kind: Kind): boolean {
+  return kind === 'rim' || kind === 'rim-air';
+}
 
 /** The text as comments on lines of their own. What some controllers act on inside a comment is left out, whoever wrote it. */
 function comments(text: string): string[] {
@@ -78,8 +83,8 @@ function zeroLines({ task, grid }: Plan): string[] {
   const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
   // A drawn wall may be bowed: where an axis on the centreline touches it.
   const drawn = isDrawn(outline);
-  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius) : undefined;
-  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : chordAt(bowed, 0).to);
+  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius, grid) : undefined;
+  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : farthestAt(bowed, 0));
   const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
   const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
   const set = gridText(grid, sign * rearStop);
@@ -114,8 +119,37 @@ function zeroLines({ task, grid }: Plan): string[] {
 const WHAT: { readonly [K in Kind]: string } = {
   floor: 'neck pocket floor',
   air: 'neck pocket floor, dry run in the air, spindle off',
+  rim: 'neck pocket rim, second cutter, after the floor program',
+  'rim-air': 'neck pocket rim, second cutter, dry run in the air, spindle off',
   trace: 'walk round the pocket at clear height, spindle off',
 };
+
+/** A second cutter is as long as it is: its Z0 is set anew, and the floor as found is no longer there to set it on. */
+function rimZeroLines({ task }: Plan, at: (mm: number) => string): string[] {
+  return [
+    'run it only after the floor program of this job has run to its end',
+    'change the cutter, then zero in G54:',
+    'X0 and Y0 stay as they are: no homing and no switching off in between',
+    'Z: touch the body top where it was touched for the floor program',
+    'and set there the Z that was noted then, never the cut floor',
+    `both zeros count: the floor may lie up to ${at(task.higher)} higher or lower than the rim`,
+  ];
+}
+
+/** What stays after a program, and who is to take it. */
+function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
+  const who = kind === 'floor' && hasRim ? 'the rim cutter or the chisel' : 'the chisel';
+  return [
+    stays.length === 0 ? `nothing stays for ${who}` : `stays for ${who}, height and width:`,
+    ...stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`),
+    ...(kind === 'floor' && hasRim
+      ? [
+          'a program for the rim cutter may follow: before this one is started',
+          'touch the body top beside the pocket and note the Z there',
+        ]
+      : []),
+  ];
+}
 
 /** What a person at the machine must know, each on comment lines of its own. */
 export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
@@ -140,7 +174,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),
     ...(task.clamped === undefined ? [] : ['body clamped out of level: all numbers are the machine as it stands']),
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
-    ...zeroLines(plan),
+    ...(isRim(kind) ? rimZeroLines(plan, short) : zeroLines(plan)),
     `floor ${deepestEnd(task)}`,
     `deepest cut ${at(task.body.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
     `box of the cutter: X ${span('x')},`,
@@ -148,13 +182,13 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${short(-widest)} to ${short(widest)}`,
     ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
   ];
-  if (kind === 'floor') {
-    lines.push(facts.stays.length === 0 ? 'nothing stays for the chisel' : 'stays for the chisel, height and width:');
-    lines.push(...facts.stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`));
+  if (kind === 'floor' || kind === 'rim') {
+    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined));
     lines.push('eyes and lungs covered, body clamped on what it cannot slide from');
     lines.push('try it in the air and in scrap first');
   }
   lines.push('start only from the top, not from a line in the middle');
+  if (isRim(kind)) lines.push('proved from its text and from the floor program as it was written');
   lines.push('written only after it was proved against the job and the shop file');
   return lines.flatMap(comments);
 }

@@ -2,14 +2,14 @@ import { bad, good, type Result } from '../kernel/findings.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
 import { type Move, type Pass, type Plan, passAt } from './passes.ts';
-import { noRoom, readyTask, tooSteep, tooWide } from './ready.ts';
+import { noRoom, readyTask, tooNarrow, tooSteep, tooWide } from './ready.ts';
 import { axisRegion, isDrawn } from './region.ts';
 import { ringStaysOf } from './ringStays.ts';
 import { staysOf } from './stays.ts';
 import { cuspOf, laneWidthOf, levelsOf, woodAt } from './surface.ts';
 import { onTable } from './table.ts';
 import type { ProgramTask, ReadyTask, Stay } from './task.ts';
-import { type Facts, header, type Kind, modes, passLines, stop } from './text.ts';
+import { type Facts, header, isRim, type Kind, modes, passLines, stop } from './text.ts';
 
 /** mm/min. Only for the estimate of minutes: a slow hobby machine's rapid. */
 const RAPID_GUESS = 2000;
@@ -33,7 +33,7 @@ export interface Program {
   readonly cusp: number;
 }
 
-interface Planned {
+export interface Planned {
   readonly plan: Plan;
   readonly passes: readonly Pass[];
   readonly facts: Facts;
@@ -71,17 +71,51 @@ function steepestFall(task: ReadyTask, passes: readonly Pass[]): number {
   return Math.max(0, ...falls);
 }
 
-function planned(given: ProgramTask): Result<Planned> {
-  const ready = readyTask(given);
-  if (!ready.ok) return ready;
-  const task = ready.value;
+/** What a second cutter does otherwise: the share of the cusp allowed that its lanes may leave, and how far they keep off its ways along the walls. */
+interface Finer {
+  readonly cusp: number;
+  /** mm. */
+  readonly offWalls: number;
+}
+
+/** Where the cutter's axis may go, and how far apart its lanes are. */
+export function planOf(task: ReadyTask, finer?: Finer): Result<Plan> {
   const grid = gridOf(task.units);
   const entryX = entryOf(task, grid);
   if (entryX > -task.radius + 1e-9) return bad([noRoom(task, entryX + task.radius)]);
-  const region = axisRegion(task.outline, task.radius + task.shop.clearance.wall, entryX);
+  const inset = task.radius + task.shop.clearance.wall;
+  const region = axisRegion(task.outline, inset, entryX, grid);
   if (region === undefined) return bad([tooWide(task)]);
-  const plan: Plan = { task, grid, region, laneWidth: laneWidthOf(task) };
-  const passes = levelsOf(task).flatMap((level) => passAt(plan, level) ?? []);
+  if (region.apart.length > 0) return bad([tooNarrow(task, region.apart)]);
+  const forLanes = finer === undefined ? undefined : axisRegion(task.outline, inset + finer.offWalls, entryX, grid);
+  return good({
+    task,
+    grid,
+    region,
+    forLanes: forLanes === undefined || forLanes.apart.length > 0 ? region : forLanes,
+    laneWidth: laneWidthOf(task, finer?.cusp),
+  });
+}
+
+/** The passes with what the header says of them, unless they would go down into wood too steeply. */
+export function plannedOf(plan: Plan, passes: readonly Pass[]): Result<Planned> {
+  const { task, grid, region } = plan;
+  const steepest = steepestFall(task, passes);
+  if (steepest > STEEPEST_FALL) return bad([tooSteep(task, steepest)]);
+  const clearZ = gridUp(grid, task.top + task.shop.clearance.above);
+  const leastZ = Math.min(...passes.flatMap((pass) => pass.moves.map((move) => move.z)));
+  const minutes = minutesOf(task, passes, clearZ);
+  const stays = isDrawn(task.outline) || task.clamped !== undefined ? ringStaysOf(task, region) : staysOf(task);
+  return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays } });
+}
+
+export function planned(given: ProgramTask): Result<Planned> {
+  const ready = readyTask(given);
+  if (!ready.ok) return ready;
+  const plan = planOf(ready.value);
+  if (!plan.ok) return plan;
+  const { task } = plan.value;
+  const passes = levelsOf(task).flatMap((level) => passAt(plan.value, level) ?? []);
   if (passes.length === 0)
     return bad([
       {
@@ -93,13 +127,7 @@ function planned(given: ProgramTask): Result<Planned> {
         remedy: 'a thinner cutter reaches lower; or take this much off by hand',
       },
     ]);
-  const steepest = steepestFall(task, passes);
-  if (steepest > STEEPEST_FALL) return bad([tooSteep(task, steepest)]);
-  const clearZ = gridUp(grid, task.top + task.shop.clearance.above);
-  const leastZ = Math.min(...passes.flatMap((pass) => pass.moves.map((move) => move.z)));
-  const minutes = minutesOf(task, passes, clearZ);
-  const stays = isDrawn(task.outline) || task.clamped !== undefined ? ringStaysOf(task, region) : staysOf(task);
-  return good({ plan, passes, facts: { minutes, leastZ, clearZ, passes: passes.length, stays } });
+  return plannedOf(plan.value, passes);
 }
 
 function programOf({ plan, facts }: Planned, lines: readonly string[]): Program {
@@ -134,10 +162,11 @@ function overLine(task: ReadyTask, grid: Grid, place: Point2): string {
 function cutLines({ plan, passes, facts }: Planned, kind: Kind, lift: number): string[] {
   const { task, grid } = plan;
   const clear = gridText(grid, facts.clearZ);
-  const floor = kind === 'floor';
+  const floor = kind === 'floor' || kind === 'rim';
   const lines = [
     ...header(plan, kind, facts),
     ...modes(grid),
+    ...(isRim(kind) ? stop('RIM CUTTER IN, ITS Z SET ANEW, ABOVE ALL, SPINDLE OFF') : []),
     ...stop('CUTTER OVER THE POCKET, ABOVE ALL, SPINDLE OFF'),
     `G0 Z${clear}`,
   ];
@@ -160,24 +189,31 @@ function cutLines({ plan, passes, facts }: Planned, kind: Kind, lift: number): s
   return [...lines, 'M5', 'M2'];
 }
 
-/** The program that cuts the floor. */
-export function writeFloorProgram(task: ProgramTask): Result<Program> {
-  const made = planned(task);
-  if (!made.ok) return made;
-  return good(programOf(made.value, cutLines(made.value, 'floor', 0)), made.warnings);
+/** The program of passes that cut. */
+export function cutProgram(made: Planned, kind: 'floor' | 'rim'): Program {
+  return programOf(made, cutLines(made, kind, 0));
 }
 
 /** The same moves above the body's top, X and Y unchanged, the spindle off throughout. */
-export function writeAirProgram(task: ProgramTask): Result<Program> {
-  const made = planned(task);
-  if (!made.ok) return made;
-  const { plan, passes, facts } = made.value;
+export function airProgram(made: Planned, kind: 'air' | 'rim-air'): Program {
+  const { plan, passes, facts } = made;
   const { grid } = plan;
   const lift = gridUp(grid, plan.task.top + AIR_ABOVE_MM - facts.leastZ);
   const highest = Math.max(...passes.flatMap((pass) => [pass.start.z, ...pass.moves.map((move) => move.z)]));
   const clearZ = Math.max(facts.clearZ, gridUp(grid, highest + lift + 1));
-  const air: Planned = { ...made.value, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift } };
-  return good(programOf(air, cutLines(air, 'air', lift)), made.warnings);
+  const air: Planned = { ...made, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift } };
+  return programOf(air, cutLines(air, kind, lift));
+}
+
+/** The program that cuts the floor. */
+export function writeFloorProgram(task: ProgramTask): Result<Program> {
+  const made = planned(task);
+  return made.ok ? good(cutProgram(made.value, 'floor'), made.warnings) : made;
+}
+
+export function writeAirProgram(task: ProgramTask): Result<Program> {
+  const made = planned(task);
+  return made.ok ? good(airProgram(made.value, 'air'), made.warnings) : made;
 }
 
 /** A walk round the pocket's box at clear height, with a stop over each end of the mouth and over the rear. */

@@ -1,5 +1,6 @@
 import type { OutlinePiece } from '../kernel/outline.ts';
 import type { Point2 } from '../kernel/vector.ts';
+import { bentAxes } from './bentAxes.ts';
 import { floorAt, lowestFaceAt, type Setting } from './setting.ts';
 import type { Walls } from './walls.ts';
 
@@ -23,12 +24,40 @@ function clip(polygon: readonly Point2[], at: Point2, heading: Point2): Point2[]
   return kept;
 }
 
-/**
- * The allowed axes K for convex walls: at least e = R + clearance.wall from every wall, behind -clearBefore + R. An arc tighter
- * than e bounds nothing: there the walls beside it alone decide. K is convex; `undefined` where the walls are not.
- */
-export function allowedAxes(setting: Setting, walls: Walls): readonly Point2[] | undefined {
-  if (!walls.convex) return undefined;
+/** The allowed axes K, or a little more than them: what is lower counts as reached, so that the rule can only become stricter. */
+export interface Axes {
+  readonly holds: (x: number, y: number) => boolean;
+  /** Its boundary: straight pieces, in any order. */
+  readonly edges: readonly AxesEdge[];
+}
+
+/** From (x, y) by (dx, dy), of the squared length dd. */
+export interface AxesEdge {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+  readonly dd: number;
+}
+
+export function edgeOf(a: Point2, b: Point2): AxesEdge {
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  return { x: a.x, y: a.y, dx, dy, dd: dx * dx + dy * dy };
+}
+
+/** At least e = R + clearance.wall from every wall, behind -clearBefore + R. */
+export function allowedAxes(setting: Setting, walls: Walls): Axes {
+  if (!walls.convex) return bentAxes(setting, walls);
+  const polygon = convexAxes(setting, walls);
+  const edges = polygon.map((b, i) => edgeOf(polygon.at(i - 1) as Point2, b)).filter(({ dd }) => dd > 0);
+  return {
+    edges,
+    holds: (x, y) => edges.length > 0 && edges.every((e) => e.dx * (y - e.y) - e.dy * (x - e.x) >= 0),
+  };
+}
+
+/** K for convex walls. An arc tighter than e bounds nothing: there the walls beside it alone decide. K is convex. */
+function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   const e = setting.radius + setting.shop.clearance.wall;
   const half = Math.max(...setting.outline.pieces.map((piece) => (piece.kind === 'line' ? Math.abs(piece.from.y) : 0))) * 4 + 100;
   const left = -setting.clearBefore + setting.radius;
@@ -62,54 +91,36 @@ export function allowedAxes(setting: Setting, walls: Walls): readonly Point2[] |
   return region;
 }
 
-function holds(region: readonly Point2[], x: number, y: number): boolean {
-  let a = region.at(-1);
-  for (const b of region) {
-    if (a !== undefined && (b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x) < 0) return false;
-    a = b;
-  }
-  return region.length > 0;
-}
-
 /**
  * A(p) = min over allowed axes c with |c - p| ≤ `within` of floor(c) + R g; infinite where there is none. A linear function over a
- * convex region cut by a disc is least at the disc's own lowest point, at a corner of the region, or where an edge meets the circle.
- * Without a region (walls that are not convex) every axis counts as allowed, so that the rule can only become stricter.
+ * region cut by a disc is least at the disc's own lowest point or on the region's boundary: at a corner, or where an edge meets the circle. (On
+ * an arc that points into the region it is never least between the arc's ends, so its chords serve as well.)
  */
-export function attainable(
-  setting: Setting,
-  region: readonly Point2[] | undefined,
-  x: number,
-  y: number,
-  within: number,
-): number {
+export function attainable(setting: Setting, region: Axes, x: number, y: number, within: number): number {
   const { plane, lean } = setting;
+  if (within < 0) return Number.POSITIVE_INFINITY;
   // floor = -D, so it falls fastest along (gx, gy).
   const bottomX = lean > 0 ? x + (within * plane.gx) / lean : x;
   const bottomY = lean > 0 ? y + (within * plane.gy) / lean : y;
-  if (within >= 0 && (region === undefined || holds(region, bottomX, bottomY))) return lowestFaceAt(setting, bottomX, bottomY);
-  if (region === undefined || within < 0) return Number.POSITIVE_INFINITY;
+  if (region.holds(bottomX, bottomY)) return lowestFaceAt(setting, bottomX, bottomY);
   const square = within * within;
   let least = Number.POSITIVE_INFINITY;
-  let a = region.at(-1);
-  for (const b of region) {
-    if (a === undefined) break;
-    const ax = a.x - x;
-    const ay = a.y - y;
-    const dx = b.x - a.x;
-    const dy = b.y - a.y;
-    const dd = dx * dx + dy * dy;
+  for (const edge of region.edges) {
+    const { dx, dy, dd } = edge;
+    const ax = edge.x - x;
+    const ay = edge.y - y;
     const half = ax * dx + ay * dy;
     const root = half * half - dd * (ax * ax + ay * ay - square);
-    if (root >= 0 && dd > 0) {
-      const spread = Math.sqrt(root);
-      const t0 = Math.max(0, (-half - spread) / dd);
-      const t1 = Math.min(1, (-half + spread) / dd);
-      // Corners of the region inside the disc are the ends t = 0 and t = 1 of its edges.
-      if (t0 <= t1)
-        least = Math.min(least, floorAt(setting, a.x + t0 * dx, a.y + t0 * dy), floorAt(setting, a.x + t1 * dx, a.y + t1 * dy));
-    }
-    a = b;
+    if (root < 0) continue;
+    const spread = Math.sqrt(root);
+    const t0 = Math.max(0, (-half - spread) / dd);
+    const t1 = Math.min(1, (-half + spread) / dd);
+    // Corners of the region inside the disc are the ends t = 0 and t = 1 of its edges.
+    if (t0 > t1) continue;
+    const z0 = floorAt(setting, edge.x + t0 * dx, edge.y + t0 * dy);
+    const z1 = floorAt(setting, edge.x + t1 * dx, edge.y + t1 * dy);
+    if (z0 < least) least = z0;
+    if (z1 < least) least = z1;
   }
   return least + setting.radius * lean;
 }

@@ -10,9 +10,11 @@ export interface Swath {
   readonly length: number;
   /** dz per mm of way. */
   readonly slope: number;
+  /** Of the cutter that makes the move. */
+  readonly radius: number;
 }
 
-export function swathOf({ from, to }: Move): Swath {
+export function swathOf({ from, to }: Move, radius: number): Swath {
   const length = Math.hypot(to.x - from.x, to.y - from.y);
   const still = length === 0;
   return {
@@ -23,6 +25,7 @@ export function swathOf({ from, to }: Move): Swath {
     uy: still ? 0 : (to.y - from.y) / length,
     length,
     slope: still ? 0 : (to.z - from.z) / length,
+    radius,
   };
 }
 
@@ -60,17 +63,8 @@ export function comesWithin(swath: Swath, x: number, y: number, reach: number): 
  * nearer the rim, and what z gains on the plane is the part of the plane's slope that the move does not follow. `plane` is the plane's z at the
  * middle, (fx, fy) its slope. Infinite where the move is too short for that or does not reach.
  */
-export function overPlaneWithin(
-  swath: Swath,
-  x: number,
-  y: number,
-  radius: number,
-  side: number,
-  plane: number,
-  fx: number,
-  fy: number,
-): number {
-  const { ux, uy, slope } = swath;
+export function overPlaneWithin(swath: Swath, x: number, y: number, side: number, plane: number, fx: number, fy: number): number {
+  const { ux, uy, slope, radius } = swath;
   const wide = (side / 2) * (Math.abs(ux) + Math.abs(uy));
   const px = x - swath.x;
   const py = y - swath.y;

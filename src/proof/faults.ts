@@ -1,4 +1,4 @@
-/** The rules of the proof, in the order in which they are told. */
+/** The rules that every program is judged by, in the order in which they are told. */
 export const RULES = [
   'words',
   'state',
@@ -14,7 +14,10 @@ export const RULES = [
   'end',
 ] as const;
 
-export type Rule = (typeof RULES)[number];
+/** `before` is asked of a second cutter's program alone: the one it comes after is proved itself. */
+export type Rule = 'before' | (typeof RULES)[number];
+
+const TOLD: readonly Rule[] = ['before', ...RULES];
 
 export interface Fault {
   readonly rule: Rule;
@@ -29,7 +32,7 @@ const TOLD_PER_RULE = 25;
 /** Sorted by line, once for each rule and line, and with no rule drowning the others. */
 export function tellFaults(faults: readonly Fault[]): Fault[] {
   const told: Fault[] = [];
-  for (const rule of RULES) {
+  for (const rule of TOLD) {
     const own = new Map<number, Fault>();
     for (const fault of faults) if (fault.rule === rule && !own.has(fault.line)) own.set(fault.line, fault);
     const inOrder = [...own.values()].sort((a, b) => a.line - b.line);
@@ -39,7 +42,7 @@ export function tellFaults(faults: readonly Fault[]): Fault[] {
       told.push(last ? { ...fault, message: `${fault.message} (and ${more} more lines like it)` } : fault);
     });
   }
-  return told.sort((a, b) => a.line - b.line || RULES.indexOf(a.rule) - RULES.indexOf(b.rule));
+  return told.sort((a, b) => a.line - b.line || TOLD.indexOf(a.rule) - TOLD.indexOf(b.rule));
 }
 
 /** Millimetres for a message: as many decimals as a workshop can use. */

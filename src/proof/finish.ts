@@ -3,7 +3,7 @@ import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
-import { ARITHMETIC_MM, cuspOf, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
 
@@ -46,11 +46,11 @@ interface Found {
   worst: { readonly x: number; readonly y: number; readonly excess: number } | undefined;
 }
 
-/** What is left at a point of wood that stood up to `wood` there. */
-function heightAt(wood: number, swaths: readonly Swath[], x: number, y: number, reach: number): number {
+/** What is left at most within `around` of a point, of wood that stood up to `wood` there. */
+function heightAt(wood: number, swaths: readonly Swath[], x: number, y: number, around: number): number {
   let height = wood;
   for (const swath of swaths) {
-    const z = lowestWithin(swath, x, y, reach);
+    const z = lowestWithin(swath, x, y, swath.radius - around);
     if (z < height) height = z;
   }
   return height;
@@ -59,7 +59,7 @@ function heightAt(wood: number, swaths: readonly Swath[], x: number, y: number, 
 /** How much more than allowed surely stands at one point. */
 function excessAt({ setting, region, allowed }: Ask, swaths: readonly Swath[], x: number, y: number): number {
   const wanted = Math.max(floorAt(setting, x, y), attainable(setting, region, x, y, setting.radius - REACH_SLACK_MM));
-  return heightAt(woodAt(setting, x, y), swaths, x, y, setting.radius) - wanted - allowed;
+  return heightAt(woodAt(setting, x, y), swaths, x, y, 0) - wanted - allowed;
 }
 
 function noteWorst(found: Found, x: number, y: number, excess: number): void {
@@ -87,10 +87,10 @@ function boundsOf(ask: Ask, swaths: readonly Swath[], x: number, y: number, side
   const middle = floorAt(setting, x, y);
   const floor = middle - ((Math.abs(plane.gx) + Math.abs(plane.gy)) * side) / 2;
   const highest = woodAt(setting, x, y) + ((Math.abs(wood.gx) + Math.abs(wood.gy)) * side) / 2;
-  const height = heightAt(highest, swaths, x, y, radius - d);
+  const height = heightAt(highest, swaths, x, y, d);
   let over = height - floor;
   for (const swath of swaths) {
-    const close = overPlaneWithin(swath, x, y, radius, side, middle, -plane.gx, -plane.gy);
+    const close = overPlaneWithin(swath, x, y, side, middle, -plane.gx, -plane.gy);
     if (close < over) over = close;
   }
   const lowest = attainable(setting, region, x, y, radius - REACH_SLACK_MM + d);
@@ -121,7 +121,7 @@ function closeEnough(
   if (enough()) return true;
   if (depth < inset || x < 0) return false;
   const floor = floorAt(setting, x, y);
-  const stands = heightAt(woodAt(setting, x, y), near, x, y, setting.radius) - floor;
+  const stands = heightAt(woodAt(setting, x, y), near, x, y, 0) - floor;
   found.standing = Math.max(found.standing, stands);
   found.rim = Math.max(found.rim, Math.min(stands, attainable(setting, region, x, y, setting.radius) - floor));
   return enough();
@@ -129,12 +129,12 @@ function closeEnough(
 
 /** One square: done if its bounds show the rule, a fault if its middle breaks it, else quartered. `swaths` come near it. */
 function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
-  const { setting, walls, allowed, inset } = ask;
+  const { walls, allowed, inset } = ask;
   found.squares += 1;
   const d = side * Math.SQRT1_2;
   const depth = depthInside(walls, { x, y });
   if (depth + d < inset || x + side / 2 < 0) return;
-  const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
+  const near = swaths.filter((swath) => comesWithin(swath, x, y, swath.radius + d));
   const { over, excess, rim } = boundsOf(ask, near, x, y, side);
   if (excess <= allowed + ARITHMETIC_MM && (side <= FIGURE_FINEST_MM || closeEnough(ask, found, near, x, y, over, rim, depth))) {
     found.leftover = Math.max(found.leftover, over);
@@ -160,9 +160,9 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   const d = side * Math.SQRT1_2;
   const depth = depthInside(walls, { x, y });
   if (depth + d < inset || x + side / 2 < 0) return;
-  const near = swaths.filter((swath) => comesWithin(swath, x, y, setting.radius + d));
+  const near = swaths.filter((swath) => comesWithin(swath, x, y, swath.radius + d));
   const { over, rim } = boundsOf(ask, near, x, y, side);
-  const real = heightAt(woodAt(setting, x, y), near, x, y, setting.radius) - floorAt(setting, x, y);
+  const real = heightAt(woodAt(setting, x, y), near, x, y, 0) - floorAt(setting, x, y);
   if (side > FAILED_COARSEST_MM || ((over - real > FIGURE_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
     quarter(x, y, side, (cx, cy, half) => measure(ask, found, near, cx, cy, half));
     return;
@@ -172,28 +172,51 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   found.unreachable = Math.max(found.unreachable, rim);
 }
 
-/** mm. What may stay over the higher of floor and A(p): cusp, leave, 0.01 mm and one rounding step. */
-export function finishAllowed(setting: Setting): number {
-  return cuspOf(setting) + setting.shop.leave + FINISH_SLACK_MM + setting.step;
+/** mm. What may stay over the higher of floor and A(p): the coarser cusp of the cutters, leave, 0.01 mm and one rounding step. */
+export function finishAllowed(setting: Setting, earlier?: Earlier): number {
+  const cusp = Math.max(cuspOf(setting), earlier === undefined ? 0 : cuspOf(earlier.setting));
+  const step = Math.max(setting.step, earlier?.setting.step ?? 0);
+  return cusp + setting.shop.leave + FINISH_SLACK_MM + step;
 }
 
-/** `finish`: from `clearance.wall` + 0.05 mm inwards nothing stands above the higher of floor and A(p) by more than is allowed. */
-export function finishRule(
-  moves: readonly Move[],
-  setting: Setting,
-  walls: Walls,
-): { readonly faults: Fault[]; readonly leftover: number; readonly unreachable: number } {
-  const allowed = finishAllowed(setting);
-  const inset = setting.shop.clearance.wall + INSIDE_STRIP_MM;
-  const ask: Ask = { setting, walls, region: allowedAxes(setting, walls), allowed, inset };
+/** Those of a cutter's moves that take wood, and of them those that come down far enough to finish the floor. */
+function cuttingOf(moves: readonly Move[], setting: Setting, allowed: number): { all: Swath[]; finishing: Swath[] } {
   // A move whose face is more than `allowed` above its lowest finishes nothing: what it leaves is higher still over floor and A(p).
   const above = ({ from, to }: Move): number =>
     Math.min(from.z - lowestFaceAt(setting, from.x, from.y), to.z - lowestFaceAt(setting, to.x, to.y));
   // The highest wood under a cutter is its axis' and R times the wood's slope.
   const under = setting.radius * leanOf(setting.wood);
   const below = ({ x, y, z }: Point3): boolean => z < woodAt(setting, x, y) + under;
-  const cutting = moves.filter(({ from, to }) => Number.isFinite(from.x + from.y + to.x + to.y) && (below(from) || below(to)));
-  const swaths = cutting.filter((move) => above(move) <= allowed + ARITHMETIC_MM).map(swathOf);
+  const all: Swath[] = [];
+  const finishing: Swath[] = [];
+  for (const move of moves) {
+    const { from, to } = move;
+    if (!Number.isFinite(from.x + from.y + to.x + to.y) || !(below(from) || below(to))) continue;
+    const swath = swathOf(move, setting.radius);
+    all.push(swath);
+    if (above(move) <= allowed + ARITHMETIC_MM) finishing.push(swath);
+  }
+  return { all, finishing };
+}
+
+/**
+ * `finish`: from `clearance.wall` + 0.05 mm inwards nothing stands above the higher of floor and A(p) by more than is allowed. What an
+ * earlier program took with a larger cutter is gone: A(p) is what this one reaches, never higher than what that one did.
+ */
+export function finishRule(
+  moves: readonly Move[],
+  setting: Setting,
+  walls: Walls,
+  earlier?: Earlier,
+): { readonly faults: Fault[]; readonly leftover: number; readonly unreachable: number } {
+  const allowed = finishAllowed(setting, earlier);
+  const inset = setting.shop.clearance.wall + INSIDE_STRIP_MM;
+  const ask: Ask = { setting, walls, region: allowedAxes(setting, walls), allowed, inset };
+  const cut = [
+    ...(earlier === undefined ? [] : [cuttingOf(earlier.moves, earlier.setting, allowed)]),
+    cuttingOf(moves, setting, allowed),
+  ];
+  const swaths = cut.flatMap(({ finishing }) => finishing);
   const found: Found = { leftover: 0, unreachable: 0, standing: 0, rim: 0, squares: 0, failed: 0, worst: undefined };
   const failed: [number, number][] = [];
   const { length, pieces } = setting.outline;
@@ -209,14 +232,14 @@ export function finishRule(
       return;
     }
     if (depthInside(walls, { x, y }) + side * Math.SQRT1_2 < inset || x + side / 2 < 0) return;
-    const nearer = near.filter((swath) => comesWithin(swath, x, y, setting.radius + side * Math.SQRT1_2));
+    const nearer = near.filter((swath) => comesWithin(swath, x, y, swath.radius + side * Math.SQRT1_2));
     quarter(x, y, side, (cx, cy, quarterSide) => descend(nearer, cx, cy, quarterSide));
   };
   const doublings = Math.max(0, Math.ceil(Math.log2(Math.max(length, 2 * half) / COARSEST_MM)));
   descend(swaths, length / 2, 0, COARSEST_MM * 2 ** doublings);
   const { worst } = found;
   if (worst === undefined) return { faults: [], leftover: found.leftover, unreachable: found.unreachable };
-  const all = cutting.map(swathOf);
+  const all = cut.flatMap((each) => each.all);
   found.worst = { ...worst, excess: excessAt(ask, all, worst.x, worst.y) };
   for (const [x, y] of failed) measure(ask, found, all, x, y, COARSEST_MM);
   const place = `at x ${found.worst.x.toFixed(2)}, y ${found.worst.y.toFixed(2)}`;

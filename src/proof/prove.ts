@@ -8,15 +8,22 @@ import { type Load, loadOf, loadWarnings } from './load.ts';
 import { endRule, feedRule, movesOf, rapidsRule } from './motionRules.ts';
 import { aboveTopRule, floorRule, reachNeeded, reachRule, wallsRule } from './placeRules.ts';
 import { removalRules } from './removal.ts';
-import { type Setting, settingOf, woodAt } from './setting.ts';
+import { type Earlier, type Setting, settingOf, woodAt } from './setting.ts';
 import { spindleOffRule, spindleRule } from './spindleRule.ts';
 import { type Move, type Read, readStrictly } from './strictReader.ts';
 import { wallsOf } from './walls.ts';
 
-export type ProofKind = 'floor' | 'air' | 'trace';
+/** `rim` is a floor program for a second, smaller cutter: it comes after another and is judged by what that one left. */
+export type ProofKind = 'floor' | 'rim' | 'air' | 'trace';
 
 /** What a program is judged against: the job's floor and pocket, and the shop. Nothing comes from whoever wrote the program. */
-export type ProofWork = BodyWork;
+export interface ProofWork extends BodyWork {
+  /**
+   * Of a rim program: the text that was run before it, the shop file as it was for that one's cutter, and how much higher than it says the
+   * wood may stand (mm), since each program's Z0 was set by itself. `shop` is then that of the second cutter.
+   */
+  readonly before?: { readonly text: string; readonly shop: Shop; readonly higher: number };
+}
 
 /** Lengths in mm; null where the text does not allow the figure or it was not asked for. */
 interface Figures {
@@ -97,12 +104,19 @@ function minutesOf(read: Read, shop: Shop): number {
   return minutes;
 }
 
-function proveFloor(read: Read, moves: readonly Move[], setting: Setting, common: readonly Fault[], figures: Figures): Verdict {
+function proveFloor(
+  read: Read,
+  moves: readonly Move[],
+  setting: Setting,
+  common: readonly Fault[],
+  figures: Figures,
+  earlier?: Earlier,
+): Verdict {
   const walls = wallsOf(setting.outline, setting.clearBefore + 2 * setting.radius);
   const wall = wallsRule(moves, setting, walls);
   const floor = floorRule(moves, setting);
-  const removal = removalRules(moves, setting, walls);
-  const finish = finishRule(moves, setting, walls);
+  const removal = removalRules(moves, setting, walls, earlier);
+  const finish = finishRule(moves, setting, walls, earlier);
   const faults = [
     ...common,
     ...spindleRule(read.steps, setting),
@@ -127,7 +141,7 @@ function proveFloor(read: Read, moves: readonly Move[], setting: Setting, common
   return { ...verdict, load, warnings: loadWarnings(load, 2 * setting.radius, removal.largestBite) };
 }
 
-function limitsOf(read: Read, moves: readonly Move[], setting: Setting): Limits {
+function limitsOf(read: Read, moves: readonly Move[], setting: Setting, earlier: Earlier | undefined): Limits {
   const { step, clear, top, deepest } = setting;
   return {
     lines: read.lines.length,
@@ -135,9 +149,26 @@ function limitsOf(read: Read, moves: readonly Move[], setting: Setting): Limits 
     step,
     clear,
     top,
-    finish: finishAllowed(setting),
+    finish: finishAllowed(setting, earlier),
     reach: reachNeeded(top, deepest),
   };
+}
+
+/** What was run before a rim program, read from its own text; or why nothing is known of it. */
+function earlierOf(work: ProofWork): Earlier | Fault {
+  const { before, ...body } = work;
+  const none = (message: string): Fault => ({ rule: 'before', line: 1, message });
+  if (before === undefined) return none('nobody said which program was run before this one');
+  const { diameter } = before.shop.cutter;
+  const { faults } = proveProgram(before.text, { ...body, shop: before.shop }, 'floor');
+  const [first] = faults;
+  if (first !== undefined)
+    return none(`the program before this one is not proved: ${first.rule}, its line ${first.line}: ${first.message}`);
+  if (diameter === undefined || !(diameter > (work.shop.cutter.diameter ?? 0)))
+    return none("the cutter of the program before this one is no larger than this one's");
+  const read = readStrictly(before.text);
+  const setting = settingOf({ ...body, shop: before.shop }, diameter, read);
+  return { setting, moves: overBody(movesOf(read.steps), before.shop.program.turn), higher: before.higher };
 }
 
 /**
@@ -164,9 +195,11 @@ export function proveProgram(text: string, work: ProofWork, as: ProofKind): Verd
     lowestRapid: rapids.lowest,
     minutes: minutesOf(read, work.shop),
   };
+  const earlier = as === 'rim' ? earlierOf(work) : undefined;
+  if (earlier !== undefined && 'rule' in earlier) return verdictOf([...common, earlier], figures);
   const verdict =
-    as === 'floor'
-      ? proveFloor(read, moves, setting, common, figures)
+    as === 'floor' || as === 'rim'
+      ? proveFloor(read, moves, setting, common, figures, earlier)
       : verdictOf([...common, ...spindleOffRule(read.steps), ...aboveTopRule(moves, setting)], figures);
-  return { ...verdict, limits: limitsOf(read, moves, setting) };
+  return { ...verdict, limits: limitsOf(read, moves, setting, earlier) };
 }

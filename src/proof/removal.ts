@@ -1,7 +1,7 @@
 import { type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
-import { ARITHMETIC_MM, type Setting, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, type Earlier, type Setting, woodAt } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, type Walls } from './walls.ts';
@@ -86,7 +86,7 @@ function take(lattice: Lattice, move: Move, radius: number, counted: number, cou
   const { nx, ny, stepX, stepY, x0, y0, highest, blocksX } = lattice;
   const { from, to } = move;
   if (Math.min(from.z, to.z) >= lattice.highestWood) return 0;
-  const cut = swathOf(move);
+  const cut = swathOf(move, radius);
   const i0 = Math.max(0, Math.ceil((Math.min(from.x, to.x) - radius - x0) / stepX));
   const i1 = Math.min(nx - 1, Math.floor((Math.max(from.x, to.x) + radius - x0) / stepX));
   const j0 = Math.max(0, Math.ceil((Math.min(from.y, to.y) - radius - y0) / stepY));
@@ -155,6 +155,19 @@ function takeBlock(
   return bite;
 }
 
+/** What an earlier program left, standing as much higher as two zeros may differ, but nowhere higher than before it. */
+function leave(lattice: Lattice, setting: Setting, { moves, setting: first, higher }: Earlier): void {
+  const { heights, highest, nx, stepX, stepY, x0, y0 } = lattice;
+  const none = new Uint16Array(heights.length);
+  for (const move of moves) take(lattice, move, first.radius, Number.POSITIVE_INFINITY, none);
+  heights.forEach((z, index) => {
+    if (!Number.isFinite(z)) return;
+    const stood = woodAt(setting, x0 + (index % nx) * stepX, y0 + Math.floor(index / nx) * stepY);
+    heights[index] = Math.min(stood, z + higher);
+  });
+  highest.fill(lattice.highestWood);
+}
+
 /** Sum of the heights (mm) of all points that are wood. */
 function standing({ heights }: Lattice): number {
   let sum = 0;
@@ -170,14 +183,17 @@ export function removalRules(
   moves: readonly Move[],
   setting: Setting,
   walls: Walls,
+  earlier?: Earlier,
 ): { readonly faults: Fault[]; readonly largestBite: number; readonly passes: number; readonly volume: number } {
   const lattice = latticeOf(setting, walls);
+  if (earlier !== undefined) leave(lattice, setting, earlier);
   const stood = standing(lattice);
   const counts = new Uint16Array(lattice.heights.length);
   const { step, shop, radius } = setting;
   const faults: Fault[] = [];
   const depth = shop.pass.depth;
   const passBite = Math.min(PASS_MOST * depth, Math.max(PASS_LEAST * depth, 1.05 * radius * setting.lean));
+  const zeros = earlier === undefined ? '' : ` (where the wood stands ${mm(earlier.higher)} higher by both zeros)`;
   const run = steepRun(ENTRY_SLOPE, step);
   let largestBite = 0;
   /** What the steep moves of the stretch have taken together: no point lost more. */
@@ -186,7 +202,11 @@ export function removalRules(
     const bite = take(lattice, move, radius, passBite, counts);
     if (bite > largestBite) largestBite = bite;
     if (bite > shop.pass.depth + step + ARITHMETIC_MM)
-      faults.push({ rule: 'bite', line: move.line, message: `takes ${mm(bite)} at once; ${mm(shop.pass.depth)} is the most` });
+      faults.push({
+        rule: 'bite',
+        line: move.line,
+        message: `takes ${mm(bite)} at once${zeros}; ${mm(shop.pass.depth)} is the most`,
+      });
     if (run.idle()) taken = 0;
     const inRun = run.add(move, bite > 0);
     if (bite > 0 && fallsAtAll(move, ENTRY_SLOPE)) taken += bite;

@@ -3,6 +3,7 @@ import type { Outline } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
 import { CUSP_MOST_MM } from '../kernel/tolerances.ts';
 import { asClamped, type BodyWork } from './frame.ts';
+import type { Move } from './strictReader.ts';
 
 /** mm. Below this two lengths in the proof are the same: decimals of a text against binary arithmetic, nothing more. */
 export const ARITHMETIC_MM = 1e-6;
@@ -27,6 +28,15 @@ export interface Setting {
   readonly step: number;
   readonly shop: Shop;
   readonly lastLine: number;
+}
+
+/** What another program cut before this one, with its own cutter and its own zero. */
+export interface Earlier {
+  readonly setting: Setting;
+  /** Over the body, as the second program's own. */
+  readonly moves: readonly Move[];
+  /** mm. How much higher the wood may stand than those moves say, since the cutter of each program had its Z0 set by itself. */
+  readonly higher: number;
 }
 
 /** z of the floor to cut, carried on in every direction. */

@@ -51,6 +51,7 @@ export function outcomeJson(outcome: Outcome) {
       sideways === null ? null : { yaw: toDegrees(sideways.yaw), nutShift: sideways.nutShift, walls: { ...sideways.walls } },
     screws: floor.screws.map(({ x, y, hold, tip, holdBefore, offset }) => ({ x, y, hold, tip: tip ?? null, holdBefore, offset })),
     stays: outcome.stays.map((stay) => ({ ...stay })),
+    ...(outcome.staysForRim.length === 0 ? {} : { staysForRim: outcome.staysForRim.map((stay) => ({ ...stay })) }),
     assumed: [...uncertainty.assumed, ...outcome.job.assumed, ...outcome.shopAssumed],
     setting: {
       heel: { ...outcome.setting.heel },

@@ -25,7 +25,9 @@ export interface Outcome {
   /** Gap over the 12th fret (mm) that the table of gaps is set for. */
   readonly action: number;
   readonly sideways: Sideways | null;
+  /** What stays for the chisel, and what the first of two cutters leaves for the second (nothing where there is one cutter). */
   readonly stays: readonly Stay[];
+  readonly staysForRim: readonly Stay[];
   /** What was taken for the shop file's absent keys; the job's own stand in `job.assumed`. */
   readonly shopAssumed: readonly string[];
   readonly warnings: readonly Finding[];

@@ -11,6 +11,8 @@ export interface ProofRecord {
   readonly title: string;
   readonly jobFingerprint: string;
   readonly programFingerprint: string;
+  /** Of the program that a rim program comes after. */
+  readonly beforeFingerprint?: string | undefined;
   readonly kind: ProofKind;
   readonly shop: Shop;
   /** mm. */
@@ -34,7 +36,7 @@ function figuresOf(
 ): Readonly<Record<Rule, readonly [string, string]>> {
   const { figures, limits, load } = verdict;
   const speed = shop.spindle.speed;
-  if (kind !== 'floor') {
+  if (kind !== 'floor' && kind !== 'rim') {
     const lowest = figures.deepest === null ? null : -figures.deepest;
     return {
       ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', title: '', jobFingerprint: '', programFingerprint: '' }),
@@ -43,6 +45,7 @@ function figuresOf(
     };
   }
   return {
+    before: ['', 'proved, with the larger cutter of the shop file'],
     words: [limits === undefined ? 'not read' : `${limits.lines} lines, ${limits.moves} moves`, 'two readers see the same'],
     state: ['', 'units and modes set once, before the first move'],
     spindle: [
@@ -84,8 +87,9 @@ function columns(rows: readonly (readonly string[])[]): string[] {
 export function ruleTable(verdict: Verdict, record: ProofRecord): string {
   const { shop, kind } = record;
   const figures = figuresOf(verdict, record);
-  const rows = RULES.map((rule) => {
-    const asked = kind === 'floor' || IN_THE_AIR.has(rule);
+  const rules: readonly Rule[] = kind === 'rim' ? ['before', ...RULES] : RULES;
+  const rows = rules.map((rule) => {
+    const asked = kind === 'floor' || kind === 'rim' || IN_THE_AIR.has(rule);
     return [rule, answerOf(verdict, rule, asked), ...(asked && verdict.limits !== undefined ? figures[rule] : ['', ''])];
   });
   const { load } = verdict;
@@ -106,6 +110,7 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
     `proof of a router program, as ${kind}: ${verdict.proved ? 'PROVED' : 'NOT PROVED'}`,
     `  job        ${record.jobFingerprint}  ${record.title}`.trimEnd(),
     `  program    ${record.programFingerprint}`,
+    ...(record.beforeFingerprint === undefined ? [] : [`  after      ${record.beforeFingerprint}`]),
     `  cutter     flat, ${mm(shop.cutter.diameter)}, ${shop.cutter.flutes} flutes, stick-out ${mm(shop.cutter.length)}`,
     '',
     ...columns([['rule', 'answer', 'found', 'allowed'], ...rows]),

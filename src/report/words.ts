@@ -189,9 +189,16 @@ function gapsPart(outcome: Outcome): string[] {
 
 function staysPart(outcome: Outcome): string[] {
   const say = lengthsIn(outcome.job.units);
-  if (outcome.stays.length === 0) return [];
-  const rows = outcome.stays.map((stay) => [stay.where, say.short(stay.height), say.short(stay.width)]);
-  return ['What the cutter leaves for the chisel', ...table(['where', 'height', 'width'], rows), ''];
+  const part = (title: string, stays: Outcome['stays']): string[] => {
+    if (stays.length === 0) return [];
+    const rows = stays.map((stay) => [stay.where, say.short(stay.height), say.short(stay.width)]);
+    return [title, ...table(['where', 'height', 'width'], rows), ''];
+  };
+  if (outcome.staysForRim.length === 0) return part('What the cutter leaves for the chisel', outcome.stays);
+  return [
+    ...part('What the first cutter leaves', outcome.staysForRim),
+    ...part('What the rim cutter leaves of it for the chisel', outcome.stays),
+  ];
 }
 
 /** Inputs listed in the table of shares: the rest together is small. */

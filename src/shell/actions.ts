@@ -2,6 +2,7 @@ import { basename, join } from 'node:path';
 import type { Drawing } from '../guide/drawing.ts';
 import { PARTS, svgTexts } from '../guide/guide.ts';
 import { guideOf, guidePageName } from '../guideJob.ts';
+import { withRimCutter } from '../job/shop.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { makeAll } from '../pipeline.ts';
@@ -9,7 +10,15 @@ import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
-import { otherJobSaid, programsOf, proofWorkOf, staysWarningsOf } from '../routeJob.ts';
+import {
+  NOTHING_FOR_RIM,
+  otherJobSaid,
+  programsOf,
+  proofWorkOf,
+  rimProgramsOf,
+  rimWorkOf,
+  staysWarningsOf,
+} from '../routeJob.ts';
 import { partlyFiled } from '../solveJob.ts';
 import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
 import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
@@ -66,7 +75,11 @@ async function pdfOutput(path: string, sheets: readonly Drawing[], fingerprint: 
   return { path, bytes: await pdfBytes(sheets, `Guide to job ${fingerprint}`), mark: MARKS.pdf };
 }
 
-export function routeAction(job: string, options: OutOptions): Said {
+export interface RouteOptions extends OutOptions {
+  readonly rim?: string;
+}
+
+export function routeAction(job: string, options: RouteOptions): Said {
   if (options.shop === undefined)
     throw usage(
       'a router program needs a shop file',
@@ -74,13 +87,34 @@ export function routeAction(job: string, options: OutOptions): Said {
     );
   const { outcome, shop, warnings } = solvedWithShop(job, options.shop);
   if (shop === undefined) throw usage('a router program needs a shop file', 'give --shop <file>');
+  if (options.rim !== undefined && shop.rim === undefined)
+    throw usage('the shop file names no rim cutter', 'add it: rim, with its diameter and length; or leave --rim out');
+  if (options.rim === options.out) throw usage('both programs would go into one file', 'give --rim another name than --out');
   const [made] = unwrap(programsOf(outcome, shop, ['floor']));
   if (made === undefined) throw new Error('no program came back');
-  writeWhole([{ path: options.out, bytes: made.program.text, mark: MARKS.nc }], options.replace === true);
+  const outputs: Output[] = [{ path: options.out, bytes: made.program.text, mark: MARKS.nc }];
+  const said = [`Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`];
+  const found = [...made.verdict.warnings];
+  const notes: string[] = [];
+  let last = made.program;
+  if (options.rim !== undefined) {
+    const rim = rimProgramsOf(outcome, shop, made.program.text);
+    const second = unwrap(rim)?.programs[0];
+    if (rim.ok) found.push(...rim.warnings);
+    if (second === undefined) notes.push(NOTHING_FOR_RIM);
+    else {
+      last = second.program;
+      outputs.push({ path: options.rim, bytes: second.program.text, mark: MARKS.nc });
+      said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(second.verdict)}`);
+      found.push(...second.verdict.warnings);
+    }
+  } else if (shop.rim !== undefined) notes.push('the shop file names a rim cutter: --rim <file> writes its program as well');
+  writeWhole(outputs, options.replace === true);
   return {
-    out: `Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`,
+    out: said.join(''),
     notes: [
-      ...[...warnings, ...staysWarningsOf(outcome, made.program), ...made.verdict.warnings].map(findingText),
+      ...[...warnings, ...staysWarningsOf(outcome, last), ...found].map(findingText),
+      ...notes,
       ...partlyFiled(outcome),
       ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),
       'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',
@@ -92,31 +126,42 @@ export interface ProveOptions {
   readonly job: string;
   readonly shop: string;
   readonly as: string;
+  /** The program that a rim program comes after. */
+  readonly after?: string;
   readonly json?: boolean;
   readonly report?: boolean;
 }
 
-const KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
+const SHOWN_KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
+const KINDS: readonly ProofKind[] = ['floor', 'rim', 'air', 'trace'];
 
-function kindOf(said: string): ProofKind {
-  const kind = KINDS.find((each) => each === said);
-  if (kind === undefined) throw usage(`a program cannot be proved as '${said}'`, `--as takes ${KINDS.join(', ')}`);
+function kindOf(said: string, kinds: readonly ProofKind[]): ProofKind {
+  const kind = kinds.find((each) => each === said);
+  if (kind === undefined) throw usage(`a program cannot be taken as '${said}'`, `--as takes ${kinds.join(', ')}`);
   return kind;
 }
 
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
-  const kind = kindOf(options.as);
+  const kind = kindOf(options.as, KINDS);
+  if ((kind === 'rim') !== (options.after !== undefined))
+    throw usage(
+      kind === 'rim' ? 'a rim program is judged by what the program before it left' : 'only a rim program comes after another',
+      kind === 'rim' ? 'name that one: --after floor.nc' : 'give --as rim, or leave --after out',
+    );
   if (options.json === true && options.report === true)
     throw usage('a verdict is written either as JSON or as the rule table', 'give --json or --report');
   const { attempt, throwAll } = collecting();
   // Bytes that are no text break the rule `words` at their line, as the program's own fault.
   const text = attempt(() => readText(program, 'replaced'));
+  const { after } = options;
+  const before = after === undefined ? undefined : attempt(() => readText(after, 'replaced'));
   const judged = attempt(() => solvedWithShop(options.job, options.shop));
   throwAll();
   if (text === undefined || judged === undefined) throw new Error('a program or a job came back neither read nor refused');
   const { outcome, shop, warnings } = judged;
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
-  const verdict = proveProgram(text, unwrap(proofWorkOf(outcome, shop)), kind);
+  const work = before === undefined ? proofWorkOf(outcome, shop) : rimWorkOf(outcome, shop, before);
+  const verdict = proveProgram(text, unwrap(work), kind);
   const other = otherJobSaid(text, outcome);
   const notes = [...other, ...[...warnings, ...verdict.warnings].map(findingText)];
   if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
@@ -125,8 +170,9 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
     title: outcome.job.title,
     jobFingerprint: outcome.fingerprint,
     programFingerprint: fingerprintOf(text),
+    beforeFingerprint: before === undefined ? undefined : fingerprintOf(before),
     kind,
-    shop,
+    shop: before === undefined || shop.rim === undefined ? shop : withRimCutter(shop, shop.rim),
     clearBefore: outcome.job.pocket.clearBefore,
   };
   // The table holds the warnings about the cut itself.
@@ -141,7 +187,7 @@ export interface PreviewOptions extends OutOptions {
 export function previewAction(job: string, options: PreviewOptions): Said {
   if (!options.out.endsWith('.html'))
     throw usage(`a preview is written as .html, not '${options.out}'`, 'name it like preview.html');
-  const kind = kindOf(options.as);
+  const kind = kindOf(options.as, SHOWN_KINDS);
   const { program } = options;
   if (program !== undefined && options.shop === undefined)
     throw usage("another's program needs a shop file to be judged by", 'give --shop <file>');
@@ -173,7 +219,7 @@ const MOST_PAGES = 20;
 /** What `make` may have written before and does not write now: a program of another job beside this report would be a trap. */
 function leftOver(folder: string, written: ReadonlySet<string>): string[] {
   const pages = Array.from({ length: MOST_PAGES }, (_, index) => guidePageName('guide.svg', index));
-  return [...pages, 'guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc']
+  return [...pages, 'guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc', 'rim.nc', 'rim-air.nc']
     .map((name) => join(folder, name))
     .filter((path) => !written.has(path) && isThere(path))
     .map((path) => `warning: ${path} is left from an earlier run and does not belong to this one`);

@@ -1,6 +1,6 @@
 import { Argument, Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
-import type { GuideOptions, MakeOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
+import type { GuideOptions, MakeOptions, PreviewOptions, ProveOptions, RouteOptions } from './actions.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
@@ -128,9 +128,10 @@ function commands(streams: Streams): Command {
     .argument('<job>', 'job file, or - for standard input')
     .requiredOption('--out <file>', 'the program to write')
     .option('--shop <file>', 'shop file: cutter, feeds, clearances (needed)')
+    .option('--rim <file>', "the second cutter's program to write (rim in the shop file)")
     .option('--replace', 'replace a file that is not such a program')
     .addHelpText('after', '\nExample: pocketpitch route my-job.yaml --shop my-shop.yaml --out floor.nc')
-    .action(async (job: string, options: OutOptions) => {
+    .action(async (job: string, options: RouteOptions) => {
       const { routeAction } = await import('./actions.ts');
       say(routeAction(job, options));
     });
@@ -140,7 +141,8 @@ function commands(streams: Streams): Command {
     .argument('<program>', 'program file, or - for standard input')
     .requiredOption('--job <file>', 'job file')
     .requiredOption('--shop <file>', 'shop file')
-    .option('--as <kind>', 'floor, air or trace', 'floor')
+    .option('--as <kind>', 'floor, rim, air or trace', 'floor')
+    .option('--after <file>', 'of a rim program: the floor program that is run before it')
     .option('--json', 'write the JSON for scripts')
     .option('--report', "write the rule table with its figures, for the shop's records")
     .addHelpText('after', '\nExample: pocketpitch prove floor.nc --job my-job.yaml --shop my-shop.yaml')

@@ -4,7 +4,7 @@ import { readShop } from '../../src/job/readShop.ts';
 import { type Finding, findingText } from '../../src/kernel/findings.ts';
 import { makeAll } from '../../src/pipeline.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
-import { proofWorkOf } from '../../src/routeJob.ts';
+import { proofWorkOf, rimWorkOf } from '../../src/routeJob.ts';
 import { anyJobTree, anyShopTree, fileText } from '../support/jobTexts.ts';
 
 /** Fixed, so that every run tries the same; PROPERTY_SEED and PROPERTY_RUNS look further afield by hand. */
@@ -17,7 +17,7 @@ const KINDS = ['floor', 'air', 'trace'] as const;
 const said = (findings: readonly Finding[]): string => findings.map(findingText).join('\n');
 
 describe('any sound job with any sound shop file', () => {
-  const seen = { proved: 0, uncut: 0, refused: 0 };
+  const seen = { proved: 0, uncut: 0, refused: 0, rims: 0 };
   const codes = new Set<string>();
 
   it(
@@ -53,11 +53,23 @@ describe('any sound job with any sound shop file', () => {
             if (!read.ok) throw new Error(said(read.findings));
             const work = proofWorkOf(outcome, read.value);
             if (!work.ok) throw new Error(said(work.findings));
-            expect(programs.map(({ name }) => name)).toEqual(KINDS.map((kind) => `${kind}.nc`));
+            const rim = programs.slice(KINDS.length);
+            expect(programs.map(({ name }) => name)).toEqual([
+              ...KINDS.map((kind) => `${kind}.nc`),
+              ...(rim.length === 0 ? [] : ['rim.nc', 'rim-air.nc']),
+            ]);
             // A run in the air must not pass for a cut, nor a cut for one in the air. Where hardly more is to be cut than may stay (what is
             // left for the file, and the proof's own hundredths) cutting nothing is enough, and rightly proved.
             const isWorthCutting = outcome.floor.deepest > read.value.leave + 0.1;
-            programs.forEach(({ text }, i) => {
+            const [second, air] = rim;
+            if (second !== undefined) {
+              seen.rims += 1;
+              const after = rimWorkOf(outcome, read.value, programs[0]?.text ?? '');
+              if (!after.ok) throw new Error(said(after.findings));
+              expect(proveProgram(second.text, after.value, 'rim').faults).toEqual([]);
+              expect(proveProgram(air?.text ?? '', after.value, 'air').faults).toEqual([]);
+            }
+            programs.slice(0, KINDS.length).forEach(({ text }, i) => {
               expect(proveProgram(text, work.value, KINDS[i] ?? 'floor').faults, KINDS[i]).toEqual([]);
               if (i === 0 || isWorthCutting)
                 expect(proveProgram(text, work.value, i === 0 ? 'air' : 'floor').proved, KINDS[i]).toBe(false);
@@ -73,6 +85,7 @@ describe('any sound job with any sound shop file', () => {
   it('saw both ends in earnest', () => {
     expect(seen.proved, JSON.stringify(seen)).toBeGreaterThanOrEqual(RUNS / 4);
     expect(seen.refused, JSON.stringify(seen)).toBeGreaterThanOrEqual(RUNS / 10);
+    expect(seen.rims, JSON.stringify(seen)).toBeGreaterThanOrEqual(RUNS / 12);
     expect(codes.size, [...codes].join(' ')).toBeGreaterThanOrEqual(4);
   });
 });

@@ -125,13 +125,25 @@ function run(text: string): { readonly events: readonly Event[]; readonly step: 
 
 const isLeg = (event: Event): event is Leg => typeof event !== 'string';
 
-/** The heights over the field after each leg; `tell` hears what each leg took at most. */
-function cutField(given: DenseCase, legs: readonly Leg[], tell: (leg: Leg, bite: number) => void): readonly Place[] {
+/** Another text that was run before with its own cutter; the wood may stand `higher` than it left it. */
+export interface DenseBefore {
+  readonly text: string;
+  readonly radius: number;
+  readonly higher: number;
+}
+
+/** The heights over the field after each leg; `tell` hears what each leg took at most. `start` are the heights before, 0 where there are none. */
+function cutField(
+  given: DenseCase,
+  legs: readonly Leg[],
+  tell: (leg: Leg, bite: number) => void,
+  start?: readonly number[],
+): readonly Place[] {
   const nx = Math.floor(given.length / MESH);
   const ny = Math.floor(given.width / MESH);
   const px = (i: number): number => (i + 0.5) * (given.length / nx);
   const py = (j: number): number => -given.width / 2 + (j + 0.5) * (given.width / ny);
-  const field = new Float64Array(nx * ny);
+  const field = start === undefined ? new Float64Array(nx * ny) : Float64Array.from(start);
   // Between two stops of a walk the rim of the cutter reaches out a little further than at either.
   const r = given.radius + WALK ** 2 / (4 * given.radius);
   for (const leg of legs) {
@@ -165,7 +177,7 @@ function cutField(given: DenseCase, legs: readonly Leg[], tell: (leg: Leg, bite:
 }
 
 /** Every rule that the text breaks beyond doubt; empty where it keeps them all as far as this judge can see. */
-export function denseJudge(text: string, given: DenseCase): string[] {
+export function denseJudge(text: string, given: DenseCase, before?: DenseBefore): string[] {
   const seen = run(text);
   if (typeof seen === 'string') return [seen];
   const { events, step } = seen;
@@ -236,13 +248,22 @@ export function denseJudge(text: string, given: DenseCase): string[] {
   if (broken.length > 0) return broken;
   // Falls are added up as long as each of them takes wood.
   let fallen = 0;
-  const field = cutField(given, legs, ({ from, to }, bite) => {
+  const cutBefore = before === undefined ? undefined : run(before.text);
+  if (typeof cutBefore === 'string') return [`before: ${cutBefore}`];
+  const left =
+    before === undefined || cutBefore === undefined
+      ? undefined
+      : cutField({ ...given, radius: before.radius }, cutBefore.events.filter(isLeg), () => {}).map(({ z: stands }) => stands);
+  const tell = ({ from, to }: Leg, bite: number): void => {
     if (bite > given.passDepth + step + 0.01) broken.push(`takes ${bite}`);
     const steep = from.z - to.z - Math.hypot(to.x - from.x, to.y - from.y) / 20;
     if (bite > step + 0.005 && steep > step + 1e-5) broken.push(`takes ${bite} falling`);
     fallen = bite > 0.0005 && steep > 0 ? fallen + steep : 0;
     if (fallen > 3 * step) broken.push(`takes wood while falling ${fallen} in one run`);
-  });
+  };
+  const raised = left?.map((stands) => Math.min(0, stands + (before?.higher ?? 0)));
+  const taken = cutField(given, legs, tell, raised);
+  const field = left === undefined ? taken : cutField(given, legs, () => {}, left);
   const e = given.radius + given.wall;
   const inset = given.wall + 0.05;
   // A walk stops up to half a step short of the lowest place.

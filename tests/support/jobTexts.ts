@@ -121,14 +121,20 @@ export function anyShopTree(): fc.Arbitrary<JobTree> {
       clearance: maybe(fc.record({ above: len(2, 20), wall: usually(len(0.25, 0.6), len(0, 0.25)), beyondMouth: len(0.5, 6) })),
       zeroing: maybe(len(0, 0.1)),
       leave: maybe(len(0, 0.2)),
+      // Of the first cutter's diameter; long enough for most pockets, and deep enough for most zeros.
+      rim: maybe(fc.record({ share: part(0.2, 0.95), length: usually(len(30, 45), len(15, 28)), depth: maybe(len(0.15, 0.6)) })),
       units: fc.constantFrom('mm', 'in'),
       look: fc.constantFrom(undefined, 'first', 'every', 'never'),
       sheet: maybe(fc.record({ paper: fc.constantFrom('A4', 'Letter', 'A3'), measuredX: len(98, 102) })),
     })
     .map(
-      ({ units, look, pass, ...more }): JobTree => ({
+      ({ units, look, pass, rim, ...more }): JobTree => ({
         ...more,
         shop: 1,
+        rim:
+          rim === undefined
+            ? undefined
+            : { diameter: { mm: more.cutter.diameter.mm * rim.share }, length: rim.length, depth: rim.depth },
         pass: pass === undefined ? undefined : { depth: pass.depth, width: { mm: more.cutter.diameter.mm * pass.lane } },
         program: { units, look },
       }),

@@ -18,6 +18,7 @@ function told(text: string): string[] {
 const FULL = `shop: 1
 units: in
 cutter: {diameter: 1/4, length: 1-1/8, flutes: 3}
+rim: {diameter: 1/8, length: 1, flutes: 2, speed: 20000, cut: 30, plunge: 8, depth: 0.01, width: 0.05}
 spindle: {speed: 18000, warmUp: 6}
 feed: {cut: 50, plunge: 12}
 pass: {depth: 0.012, width: 0.1}
