@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build } from 'esbuild';
@@ -114,3 +115,14 @@ const packages = bundledPackages();
 if (packages.length === 0) throw new Error('no bundled package was found: the list of licences would be empty');
 const head = 'pocketpitch is built with the packages below; their code is part of these files.\n';
 writeFileSync(join(folder, 'LICENCES.txt'), [head, ...packages.map(licenceOf)].join(RULE));
+
+// The man page and the schemas are what the built command itself says.
+for (const [file, ...args] of [
+  ['pocketpitch.1', 'manual'],
+  ['job.schema.json', 'schema', 'job'],
+  ['shop.schema.json', 'schema', 'shop'],
+]) {
+  const said = spawnSync(process.execPath, [entry, ...args], { encoding: 'utf8' });
+  if (said.status !== 0) throw new Error(`pocketpitch ${args.join(' ')}: exit ${said.status}\n${said.stderr}`);
+  writeFileSync(join(folder, file), said.stdout);
+}

@@ -38,6 +38,9 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
+  schema: { needs: ['kind'], options: [] },
+  completion: { needs: ['shell'], options: [] },
+  manual: { needs: [], options: [] },
 };
 const NAMES = Object.keys(COMMANDS);
 
@@ -58,7 +61,7 @@ describe('help', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(new RegExp(`^Usage: pocketpitch ${name} `));
     for (const option of COMMANDS[name]?.options ?? []) expect(out).toContain(option);
-    expect(out).toMatch(new RegExp(`\\nExample: pocketpitch ${name} \\S+`));
+    expect(out).toMatch(new RegExp(`\\nExample: pocketpitch ${name}(?: \\S+|\\n)`));
   });
 
   it('is what one gets without a command, and then it is a mistake', () => {
@@ -98,6 +101,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
   const full: Readonly<Record<string, string>> = {
     job: SAMPLE_JOB,
     program: SAMPLE_JOB,
+    kind: 'job',
+    shell: 'bash',
     '--out': room.path('x.svg'),
     '--into': room.path('x'),
     '--job': SAMPLE_JOB,
@@ -125,6 +130,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
 
   it.each([
     ['an unknown command', ['bend', SAMPLE_JOB], "unknown command 'bend'"],
+    ['a schema of no such file', ['schema', 'guitar'], 'job, shop'],
+    ['completion for no such shell', ['completion', 'sh'], 'bash, zsh, fish'],
     ['an unknown starter', ['start', 'no-such-starter'], "no starter 'no-such-starter'"],
     ['a starter by a way out of its folder', ['start', '../samples/reedling'], 'no starter'],
     ['one argument too many', ['solve', SAMPLE_JOB, SAMPLE_JOB], 'too many arguments'],
