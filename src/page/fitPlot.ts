@@ -26,7 +26,7 @@ export interface FitCurve {
 
 const STEPS = 12;
 
-export function fitCurve(outcome: Outcome): FitCurve | undefined {
+function fitCurve(outcome: Outcome): FitCurve | undefined {
   const { solution, job } = outcome;
   const { instrument, outline } = solution;
   const edge = outcome.fitting?.edge ?? (solution.pitch < 0 ? 'rear' : 'mouth');

@@ -32,7 +32,7 @@ ${cases.join('\n')}
   esac
   case "$current" in
     -*) COMPREPLY=($(compgen -W "$options" -- "$current")) ;;
-    *) if [ -n "$words" ] && [ "$COMP_CWORD" -eq 2 ]; then COMPREPLY=($(compgen -W "$words" -- "$current")); else COMPREPLY=($(compgen -f -- "$current")); fi ;;
+    *) if [ -n "$words" ] && [ "$COMP_CWORD" -eq 2 ]; then COMPREPLY=($(compgen -W "$words" -- "$current")); else local IFS=$'\\n'; COMPREPLY=($(compgen -f -- "$current")); fi ;;
   esac
 }
 complete -o filenames -F _pocketpitch pocketpitch

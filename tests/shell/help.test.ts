@@ -40,6 +40,9 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   page: { needs: ['--out'], options: ['--out', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
+  schema: { needs: ['kind'], options: [] },
+  completion: { needs: ['shell'], options: [] },
+  manual: { needs: [], options: [] },
 };
 const NAMES = Object.keys(COMMANDS);
 
@@ -60,7 +63,7 @@ describe('help', () => {
     expect({ code, err }).toEqual({ code: 0, err: '' });
     expect(out).toMatch(new RegExp(`^Usage: pocketpitch ${name} `));
     for (const option of COMMANDS[name]?.options ?? []) expect(out).toContain(option);
-    expect(out).toMatch(new RegExp(`\\nExample: pocketpitch ${name} \\S+`));
+    expect(out).toMatch(new RegExp(`\\nExample: pocketpitch ${name}(?: \\S+|\\n)`));
   });
 
   it('is what one gets without a command, and then it is a mistake', () => {
@@ -107,6 +110,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
   const full: Readonly<Record<string, string>> = {
     job: SAMPLE_JOB,
     program: SAMPLE_JOB,
+    kind: 'job',
+    shell: 'bash',
     '--out': room.path('x.svg'),
     '--into': room.path('x'),
     '--job': SAMPLE_JOB,
@@ -134,6 +139,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
 
   it.each([
     ['an unknown command', ['bend', SAMPLE_JOB], "unknown command 'bend'"],
+    ['a schema of no such file', ['schema', 'guitar'], 'job, shop'],
+    ['completion for no such shell', ['completion', 'sh'], 'bash, zsh, fish'],
     ['an unknown starter', ['start', 'no-such-starter'], "no starter 'no-such-starter'"],
     ['a starter by a way out of its folder', ['start', '../samples/reedling'], 'no starter'],
     ['one argument too many', ['solve', SAMPLE_JOB, SAMPLE_JOB], 'too many arguments'],
