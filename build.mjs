@@ -126,7 +126,6 @@ const RULE = `\n${'-'.repeat(78)}\n\n`;
 const packages = bundledPackages();
 if (packages.length === 0) throw new Error('no bundled package was found: the list of licences would be empty');
 const head = 'pocketpitch is built with the packages below; their code is part of these files.\n';
-<<<<<<< HEAD
 const licences = [head, ...packages.map(licenceOf)].join(RULE);
 writeFileSync(join(folder, 'LICENCES.txt'), licences);
 
@@ -135,8 +134,6 @@ const { page, metafile } = await benchPageText(licences);
 const unlisted = packagesIn(metafile).filter((path) => !packages.includes(path));
 if (unlisted.length > 0) throw new Error(`the bench page holds packages whose licences are not listed: ${unlisted.join(', ')}`);
 writeFileSync(join(folder, 'bench-page.html'), page);
-=======
-writeFileSync(join(folder, 'LICENCES.txt'), [head, ...packages.map(licenceOf)].join(RULE));
 
 // The man page and the schemas are what the built command itself says.
 for (const [file, ...args] of [
@@ -148,4 +145,3 @@ for (const [file, ...args] of [
   if (said.status !== 0) throw new Error(`pocketpitch ${args.join(' ')}: exit ${said.status}\n${said.stderr}`);
   writeFileSync(join(folder, file), said.stdout);
 }
->>>>>>> hard
