@@ -17,6 +17,7 @@ export const ENGLISH = {
   pairs: { bass: 'bass', treble: 'treble', atNut: 'at the nut', atLastFret: 'at the last fret' },
   more: 'More, where you know it',
   notSet: 'not given',
+  startersOwn: "the starter's, invented",
   addPlace: 'Add a hole',
   removePlace: 'Remove the last',
   placeX: 'x',
@@ -163,6 +164,7 @@ export const ENGLISH = {
   } as Readonly<Record<string, { readonly name: string; readonly how: string }>>,
   files: {
     title: 'Begin, open, save',
+    lead: 'New here? Begin with the starter nearest to your instrument and put your own figures in the place of its invented ones; or fill an empty sheet from the top.',
     starter: 'Begin with',
     emptySheet: 'an empty sheet',
     begin: 'Begin',
@@ -205,6 +207,12 @@ export const ENGLISH = {
     goThere: 'Go to it',
     off: 'Take off',
     noCut: 'No cut is needed.',
+    left: 'Left to take off:',
+    done: 'Done. Stop filing.',
+    tooDeep: 'Too deep. Stop filing and read See.',
+    inventedShort: (count: number): string => `, of ${count} invented figures`,
+    invented: (count: number): string =>
+      `${count === 1 ? 'One figure is' : `${count} figures are`} still the starter's own, and invented: this answer is not yet about your instrument.`,
     at: { mouth: 'at the mouth', rear: 'at the rear wall' },
   },
   make: {
@@ -240,8 +248,8 @@ export const ENGLISH = {
     lead: 'After each stop: bolt the neck on, string it, measure, write it down here. A fit goes into the job file.',
     depth: 'Depth reached',
     depthHow: {
-      mouth: 'At the mouth, below the floor as found; 0 before anything is cut.',
-      rear: 'At the rear wall, below the floor as found; 0 before anything is cut.',
+      mouth: 'At the mouth, below the floor as found; 0 before anything is cut. One value where both sides are the same.',
+      rear: 'At the rear wall, below the floor as found; 0 before anything is cut. One value where both sides are the same.',
     },
     gap: 'Gap over the last fret',
     gapHow: 'Under the outer strings.',
