@@ -42,7 +42,7 @@ function fieldMarkup(doc: Doc, field: Field, words: Words): Markup {
 }
 
 /** Fields of a group; those that may be left out fold away. */
-export function groupMarkup(doc: Doc, group: Group, words: Words): Markup {
+function groupMarkup(doc: Doc, group: Group, words: Words): Markup {
   const { name, lead } = words.groups[group.id] ?? { name: group.id, lead: '' };
   const isFirst = (field: Field): boolean => field.needed !== 'no' || group.id === 'job' || group.id === 'paper';
   const first = group.fields.filter(isFirst);
