@@ -6,9 +6,9 @@ import { previewClientForEsbuild } from './previewClient.mjs';
 // The bench page: the whole core bundled for a browser, in one HTML file.
 
 const at = (path) => fileURLToPath(new URL(path, import.meta.url));
-const CLIENT = at('./src/page/client/main.ts');
-const PAGE = at('./src/page/page.ts');
-const WORDS = at('./src/page/words.ts');
+const CLIENT = fileURLToPath(new URL('./src/page/client/main.ts', import.meta.url));
+const PAGE = fileURLToPath(new URL('./src/page/page.ts', import.meta.url));
+const WORDS = fileURLToPath(new URL('./src/page/words.ts', import.meta.url));
 /** Bytes; what the page may weigh on a shop's tablet. */
 const MOST_BYTES = 2_500_000;
 

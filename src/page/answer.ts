@@ -28,15 +28,15 @@ function againMarkup(outcome: Outcome, words: Words): Markup {
   return html`<p class="again"><strong>${again}</strong>${link}</p>`;
 }
 
-/** What to take off and how sure that is, as the preview's first sheet says it, and what to measure again. */
-export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words): Markup {
+/** What to take off and how sure that is, as the preview's first sheet says it, and what to measure again; `invented` figures are a starter's. */
+export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words, invented: number): Markup {
   const fit =
     outcome.fitting === null
       ? NOTHING
       : html`<h3>${words.see.stand}</h3><p class="lead">${fitText(outcome).replace(/\s+/g, ' ')}</p>`;
   // The standing caution is the last: it comes below the drawings, where the figures begin.
-  const own = task.cautions.slice(0, -1);
-  return html`<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}`;
+  const own = [...(invented > 0 ? [words.see.invented(invented)] : []), ...task.cautions.slice(0, -1)];
+  return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}`;
 }
 
 function cautionsMarkup(cautions: readonly string[], words: Words, id: string): Markup {
@@ -59,7 +59,13 @@ export function curesMarkup(outcome: Outcome, words: Words): Markup {
 /** The answer in one line, for the strip at the foot; while it is not yet known how sure it is, without the ±. */
 export function tallyText(outcome: Outcome, words: Words, isSure: boolean): string {
   const { short, spread } = lengthsIn(outcome.job.units);
-  const { floor, solution, uncertainty } = outcome;
+  const { floor, solution, uncertainty, fitting } = outcome;
+  if (fitting !== null) {
+    if (fitting.done) return words.see.done;
+    if (fitting.wayBack > 0) return words.see.tooDeep;
+    const open = isSure ? spread(fitting.leftUncertainty) : `${words.plusMinus}\u2026`;
+    return `${words.see.left} ${short(fitting.left)} ${open} ${words.see.at[fitting.edge]}`;
+  }
   if (floor.deepest === 0) return words.see.noCut;
   const edge = solution.pitch < 0 ? 'rear' : 'mouth';
   const more = isSure ? spread(uncertainty.deepest) : `${words.plusMinus}\u2026`;

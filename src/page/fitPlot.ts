@@ -1,5 +1,6 @@
 import { fitPlane } from '../instrument/equations.ts';
-import { handSign, type Sides, sidesOf } from '../instrument/neck.ts';
+import { handSign, type Sides } from '../instrument/neck.ts';
+import type { Reading } from '../kernel/measured.ts';
 import type { Unit } from '../kernel/units.ts';
 import { fromMm, toMm } from '../kernel/units.ts';
 import { bare, long, niceAbove } from '../preview/figures.ts';
@@ -26,6 +27,14 @@ export interface FitCurve {
 
 const STEPS = 12;
 
+/** What was read, as it was read: the solve's own values are already drawn towards all other readings. */
+function readSides(reading: Reading | undefined): Sides {
+  if (reading === undefined) return { bass: 0, treble: 0 };
+  return 'kind' in reading
+    ? { bass: reading.value, treble: reading.value }
+    : { bass: reading.bass.value, treble: reading.treble.value };
+}
+
 function fitCurve(outcome: Outcome): FitCurve | undefined {
   const { solution, job } = outcome;
   const { instrument, outline } = solution;
@@ -43,10 +52,10 @@ function fitCurve(outcome: Outcome): FitCurve | undefined {
       treble: gapAt(instrument, plane, outer.treble, last, up.treble),
     };
   };
-  const points = instrument.job.fits.flatMap((fit): FitPoint[] => {
-    const depths = sidesOf(fit.depth);
-    const up = sidesOf(fit.raised ?? 0);
-    const read = sidesOf(fit.lastFretGap);
+  const points = job.fits.flatMap((fit): FitPoint[] => {
+    const depths = readSides(fit.depth);
+    const up = readSides(fit.raised);
+    const read = readSides(fit.lastFretGap);
     const [raised, down] = [gapOn(depths, up), gapOn(depths, { bass: 0, treble: 0 })];
     if (raised === undefined || down === undefined) return [];
     const gap = { bass: read.bass - raised.bass + down.bass, treble: read.treble - raised.treble + down.treble };
@@ -63,7 +72,7 @@ function fitCurve(outcome: Outcome): FitCurve | undefined {
   return { points, line, wanted };
 }
 
-const SIZE = { width: 640, height: 330, left: 64, right: 20, top: 16, bottom: 46 };
+const SIZE = { width: 640, height: 340, left: 64, right: 26, top: 26, bottom: 46 };
 
 function ticks(from: number, to: number, units: Unit): number[] {
   const step = toMm(niceAbove(fromMm((to - from) / 6, units)), units);
@@ -120,12 +129,12 @@ ${alongX}${alongY}<path class="ink" stroke-width="1.5" d="M${SIZE.left} ${SIZE.t
 export function fitTable(outcome: Outcome, words: Words): Markup {
   const { units, fits } = outcome.job;
   if (fits.length === 0) return html`<p>${words.fit.none}</p>`;
-  const rows = outcome.solution.instrument.job.fits.map((fit, i) => {
-    const [depth, gap] = [sidesOf(fit.depth), sidesOf(fit.lastFretGap)];
+  const rows = fits.map((fit, i) => {
+    const [depth, gap] = [readSides(fit.depth), readSides(fit.lastFretGap)];
     return [
       String(i + 1),
       ...[depth.bass, depth.treble, gap.bass, gap.treble].map((value) => bare(value, units)),
-      fits[i]?.note ?? '',
+      fit.note ?? '',
     ];
   });
   return tableOf(`${words.fit.table}, ${units}`, words.fit.columns, rows);

@@ -38,7 +38,7 @@ function fieldMarkup(doc: Doc, field: Field, words: Words): Markup {
   const drawing = fieldDrawing(field.id);
   const tag =
     field.needed === 'no' ? NOTHING : html` <span class="tag">${field.needed === 'yes' ? words.needed : words.neededOr}</span>`;
-  return html`<div class="field ${drawing === undefined ? 'plain' : ''}" id="${id}-field" data-doc="${doc}" data-field="${field.id}" data-kind="${field.kind}">${drawing ?? NOTHING}<div class="ask"><h4>${name}${tag}</h4><p class="how" id="${id}-how">${how}</p>${control(doc, field, name, words)}<div class="finding" id="${id}-said" aria-live="polite"></div></div></div>`;
+  return html`<div class="field ${drawing === undefined ? 'plain' : ''}" id="${id}-field" data-doc="${doc}" data-field="${field.id}" data-kind="${field.kind}">${drawing ?? NOTHING}<div class="ask"><h4>${name}${tag}<span class="own hidden">${words.startersOwn}</span></h4><p class="how" id="${id}-how">${how}</p>${control(doc, field, name, words)}<div class="finding" id="${id}-said" aria-live="polite"></div></div></div>`;
 }
 
 /** Fields of a group; those that may be left out fold away. */
@@ -69,7 +69,7 @@ function filesPart(words: Words, starters: readonly Starter[]): Markup {
   const options = starters
     .filter(({ name }) => name !== 'shop')
     .map(({ name, about }) => html`<option value="${name}">${about}</option>`);
-  return html`<section class="group" aria-labelledby="files-title"><h3 id="files-title">${files.title}</h3>
+  return html`<section class="group" aria-labelledby="files-title"><h3 id="files-title">${files.title}</h3><p>${files.lead}</p>
 <div class="controls"><label>${files.starter} <select id="starter"><option value="">${files.emptySheet}</option>${options}</select></label><button type="button" id="begin">${files.begin}</button>
 <label class="file">${files.open}<input type="file" id="open-job" accept=".yaml,.yml,text/*"></label><button type="button" id="save-job">${files.save}</button>
 <label class="file hidden" id="drawing-label" for="open-drawing">${files.openDrawing} <span id="drawing-name"></span><input type="file" id="open-drawing" accept=".svg"></label></div>

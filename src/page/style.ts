@@ -23,6 +23,7 @@ nav a, .tally a { display: inline-flex; align-items: center; justify-content: ce
 .field h4 { font-size: 1rem; margin: 0; overflow-wrap: anywhere; }
 .field .tag { font-weight: 400; font-size: 0.8rem; color: var(--mark); border: 1px solid; padding: 0 0.3rem; margin-left: 0.3rem; white-space: nowrap; }
 .field.filled .tag { color: var(--soft); border-color: transparent; }
+.field .own:not(.hidden) { display: inline-block; font-weight: 400; font-size: 0.8rem; color: var(--mark); margin-left: 0.5rem; white-space: nowrap; }
 .field .how { margin: 0.1rem 0 0.35rem; color: var(--soft); font-size: 0.9rem; }
 .figure { width: 100%; height: auto; background: var(--paper); }
 .figure path, .figure circle.ink { fill: none; stroke: var(--ink); stroke-width: 1.3; stroke-linejoin: round; }
@@ -77,7 +78,7 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
 .tally a { flex: none; border: 1px solid var(--ink); padding: 0 1rem; text-decoration: none; }
 .fields.compact { grid-template-columns: repeat(auto-fill, minmax(min(100%, 15rem), 1fr)); }
 .plot { max-width: 46rem; }
-.again a { display: inline-flex; align-items: center; min-height: 2.75rem; }
+.again a { padding: 0.7rem 0.4rem; margin: -0.7rem 0; }
 .plot-bass { fill: var(--mark); stroke: var(--paper); stroke-width: 1; }
 .plot-treble { fill: none; stroke: var(--mark); stroke-width: 3; }
 .plot-line { fill: none; stroke: var(--ink); stroke-width: 2; }
@@ -99,6 +100,7 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
   .tally, .bench .controls, .bench button, .apart, #make, #mind #licences-box, .more:not([open]), #job-text-box, .bench summary { display: none; }
   .fields { grid-template-columns: repeat(2, minmax(0, 1fr)); }
   .field { break-inside: avoid; grid-template-columns: 6rem minmax(0, 1fr); }
-  .field .how { display: none; }
+  .field .own:not(.hidden) { display: inline-block; font-weight: 400; font-size: 0.8rem; color: var(--mark); margin-left: 0.5rem; white-space: nowrap; }
+.field .how { display: none; }
 }
 `;

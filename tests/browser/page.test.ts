@@ -75,6 +75,7 @@ describe('a whole job from an empty sheet', () => {
     }
     await rested(page);
     expect(await page.locator('#tally-said').textContent()).toMatch(/^Take off \d\.\d\d mm ±\d\.\d\d mm at the mouth$/);
+    expect(await page.locator('.own:not(.hidden)').count()).toBe(0);
     await tabTo(page, '#use-shop');
     await page.keyboard.press('Enter');
     await rested(page);
@@ -83,6 +84,8 @@ describe('a whole job from an empty sheet', () => {
     // Without the free space before the mouth no program is given out, and it says why.
     await page.waitForSelector('#made .refused');
     expect(await page.locator('#made').textContent()).toContain('pocket.clearBefore');
+    // Nor is a cutter taken from the starter: nobody has measured it.
+    for (const key of ['cutter.diameter', 'program.units']) expect(await page.locator('#made').textContent()).toContain(key);
     expect(await page.locator('#made [data-file$=".nc"]').count()).toBe(0);
     expect(await page.locator('#made [data-file="guide.pdf"]').count()).toBe(1);
     await page.focus(input('pocket.body'));
@@ -90,6 +93,14 @@ describe('a whole job from an empty sheet', () => {
     await page.keyboard.press('Enter');
     await tabTo(page, input('pocket.clearBefore'));
     await page.keyboard.type('25');
+    for (const [id, value] of [
+      ['#shop-cutter-diameter', '6'],
+      ['#shop-cutter-length', '26'],
+      ['#shop-program-units', 'mi'],
+    ] as const) {
+      await tabTo(page, id);
+      await page.keyboard.type(value);
+    }
     await rested(page);
     await tabTo(page, '#make-now');
     await page.keyboard.press('Enter');
@@ -112,10 +123,13 @@ describe('a whole job from an empty sheet', () => {
     const { page, trouble, close } = await shop.open(PAGE, { width: 820, height: 1180, touch: true });
     await page.selectOption('#starter', 'six-string-24-75');
     await page.tap('#begin');
+    const own = await page.locator('.own:not(.hidden)').count();
+    expect(await page.locator('#see .cautions').first().textContent()).toContain(`${own} figures are still the starter's own`);
     await page.tap(input('pocket.body'));
     await page.keyboard.press('Control+a');
     await page.keyboard.insertText('44.1');
     await rested(page);
+    expect(await page.locator('.own:not(.hidden)').count()).toBe(own - 1);
     await page.tap('#tally-go');
     await page.tap('#make-now');
     const files = await allMade(page, (button) => page.tap(button));

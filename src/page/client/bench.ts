@@ -8,6 +8,7 @@ import { type Named, solveText } from '../../solveJob.ts';
 import { tallyText } from '../answer.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../fields.ts';
 import { placedFindings } from '../findings.ts';
+import { startersOwn } from '../invented.ts';
 import type { Starter } from '../sheets.ts';
 import type { Words } from '../words.ts';
 import { makeDesk } from './desk.ts';
@@ -45,6 +46,8 @@ function restOf(ms: number, work: () => void): { readonly again: () => void; rea
   };
 }
 
+const NONE: ReadonlySet<string> = new Set();
+
 function unitOf(text: string): 'mm' | 'in' {
   return /^units:\s*in\b/m.test(text) ? 'in' : 'mm';
 }
@@ -57,7 +60,7 @@ function readJson<T>(id: string): T {
 export function startBench(words: Words): void {
   const starters = readJson<Starter[]>('starters');
   const keep = new Keep();
-  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null };
+  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null, starter: null };
   const state = { bench: keep.takeUp() ?? empty, waits: false };
   const jobNow = (): Named => {
     const { job, drawing } = state.bench;
@@ -74,9 +77,15 @@ export function startBench(words: Words): void {
   const fitting = makeFitting(words, jobNow, (text) => setJob(text, true));
   const tally = makeTally(words);
 
+  /** Figures of the job that are still its starter's. */
+  const inventedNow = (): ReadonlySet<string> => {
+    const { job, starter } = state.bench;
+    const text = starters.find(({ name }) => name === starter)?.text;
+    return text === undefined ? NONE : startersOwn(job.text, text, jobForm.fields);
+  };
   const showForm = (form: Form, doc: 'job' | 'shop', text: string, findings: readonly Finding[]) => {
     const placed = placedFindings(text, findings, form.fields);
-    form.show(placed);
+    form.show(placed, doc === 'job' ? inventedNow() : NONE);
     showFindings(doc, findings);
     return placed;
   };
@@ -94,7 +103,9 @@ export function startBench(words: Words): void {
     jobForm.setUnit(unitOf(job.text));
     if (shop !== null) shopForm.setUnit(unitOf(shop.text));
     if (!outcome.ok) see.wait(refusals.map(({ message, remedy }) => (remedy === undefined ? message : `${message}; ${remedy}`)));
-    tally.show(placed, jobForm.fields, answer, refusals.length);
+    const invented = inventedNow().size;
+    const more = invented > 0 ? words.see.inventedShort(invented) : '';
+    tally.show(placed, jobForm.fields, answer === undefined ? undefined : answer + more, refusals.length);
   };
   /** While somebody types: what is wrong, and the drawings. */
   const live = (): void => {
@@ -112,7 +123,7 @@ export function startBench(words: Words): void {
     const solved = solveText(jobNow());
     const read = shop === null ? undefined : readShop(shop.text, shop.name);
     if (shop !== null && read !== undefined) showForm(shopForm, 'shop', shop.text, read.ok ? read.warnings : read.findings);
-    if (solved.ok) see.show(solved.value, mapOf(solved.value, read));
+    if (solved.ok) see.show(solved.value, mapOf(solved.value, read), inventedNow().size);
     say(solved, solved.ok ? tallyText(solved.value, words, true) : undefined);
     fitting.show(solved.ok ? solved.value : undefined);
     // An empty sheet that nobody has written on is nothing to keep.

@@ -1,3 +1,4 @@
+import { withValue } from '../../job/editYaml.ts';
 import { drawingNamed } from '../../job/readJob.ts';
 import { readYaml } from '../../job/yamlText.ts';
 import { byId, make } from '../../preview/client/dom.ts';
@@ -6,6 +7,13 @@ import type { Words } from '../words.ts';
 import { openedFile, saveFile } from './files.ts';
 import type { Bench, Keep } from './keep.ts';
 import { showText } from './textBox.ts';
+
+/** Of a shop file: what is never taken from a starter. */
+const NOT_INVENTED = [
+  ['cutter', 'diameter'],
+  ['cutter', 'length'],
+  ['program', 'units'],
+] as const;
 
 interface Hands {
   readonly starters: readonly Starter[];
@@ -43,7 +51,12 @@ export function makeDesk(words: Words, hands: Hands): Desk {
   button('begin').addEventListener('click', () => {
     const { value } = byId('starter', HTMLSelectElement);
     const name = value === '' ? 'my-job.yaml' : `${value}.yaml`;
-    hands.begin({ job: { name, text: starterText(value) }, shop: hands.bench().shop, drawing: null });
+    hands.begin({
+      job: { name, text: starterText(value) },
+      shop: hands.bench().shop,
+      drawing: null,
+      starter: value === '' ? null : value,
+    });
   });
   const onOpen = (id: string, take: (file: { readonly name: string; readonly text: string }) => void): void => {
     const input = byId(id, HTMLInputElement);
@@ -54,13 +67,15 @@ export function makeDesk(words: Words, hands: Hands): Desk {
       if (opened.ok) take({ name: opened.name, text: opened.text });
     });
   };
-  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null }));
+  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null, starter: null }));
   onOpen('open-drawing', (drawing) => hands.change({ ...hands.bench(), drawing }));
   onOpen('open-shop', (shop) => hands.change({ ...hands.bench(), shop }));
   button('save-job').addEventListener('click', () => saveFile(hands.bench().job.name, hands.bench().job.text));
-  button('use-shop').addEventListener('click', () =>
-    hands.change({ ...hands.bench(), shop: { name: 'my-shop.yaml', text: starterText('shop') } }),
-  );
+  button('use-shop').addEventListener('click', () => {
+    // A program may only come from a cutter that somebody has measured, so the starter's invented one is left out.
+    const text = NOT_INVENTED.reduce((all, path) => withValue(all, path, undefined) ?? all, starterText('shop'));
+    hands.change({ ...hands.bench(), shop: { name: 'my-shop.yaml', text } });
+  });
   button('save-shop').addEventListener('click', () => {
     const { shop } = hands.bench();
     if (shop !== null) saveFile(shop.name, shop.text);
@@ -114,7 +129,7 @@ export function makeDesk(words: Words, hands: Hands): Desk {
         const row = make('p');
         row.className = 'buttons';
         const use = (): void => {
-          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null });
+          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null, starter: null });
           keep.remove(id);
           byId('job-text-box', HTMLDetailsElement).open = true;
           showBroken();

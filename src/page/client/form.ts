@@ -10,7 +10,8 @@ export interface Form {
   readonly fields: readonly Field[];
   /** Puts the text's values into the fields; the one that is being typed in stays as it is. */
   readonly fill: (text: string) => void;
-  readonly show: (placed: Placed) => void;
+  /** `own`: fields that still hold a starter's figures. */
+  readonly show: (placed: Placed, own: ReadonlySet<string>) => void;
   readonly setUnit: (unit: string) => void;
 }
 
@@ -179,8 +180,9 @@ export function makeForm({ doc, groups, words, text, change }: Options): Form {
         else setEntry(id, source);
       }
     },
-    show: ({ at, missing }) => {
+    show: ({ at, missing }, own) => {
       for (const field of fields) {
+        box(field).querySelector('.own')?.classList.toggle('hidden', !own.has(field.id));
         if (stuck.has(field.id)) continue;
         const found = at.get(field.id) ?? [];
         const wrong = found.some(({ severity }) => severity === 'error');

@@ -16,7 +16,7 @@ export interface See {
   /** The drawings alone, while somebody types: quick, and without the guide's own places. */
   readonly draft: (outcome: Outcome) => void;
   /** Everything, in words and figures as well. */
-  readonly show: (outcome: Outcome, map: Drawing | undefined) => void;
+  readonly show: (outcome: Outcome, map: Drawing | undefined, invented: number) => void;
   /** The figures no longer belong to what is measured; `why` are refusals of a sound job. */
   readonly wait: (why: readonly string[]) => void;
   readonly draw: (printing: boolean) => void;
@@ -70,11 +70,11 @@ export function makeSee(words: Words): See {
       const stations = shown.stations.map(({ x, y }) => ({ x, y, depth: depthAt(outcome.solution.plane, x, y) }));
       drawingsOf({ ...task, stations });
     },
-    show: (outcome, map) => {
+    show: (outcome, map, invented) => {
       const task = previewTaskOf(outcome, map, undefined);
       shown.stations = task.stations;
       drawingsOf(task);
-      renew(part('answer'), answerMarkup(task, outcome, words));
+      renew(part('answer'), answerMarkup(task, outcome, words, invented));
       renew(part('figures'), figuresMarkup(task, words));
       renew(part('cures'), curesMarkup(outcome, words));
     },

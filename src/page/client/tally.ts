@@ -16,6 +16,15 @@ export function makeTally(words: Words): Tally {
     go.setAttribute('href', href);
     if (go.textContent !== name) go.textContent = name;
   };
+  // The way leads into the field itself, unfolded where it lies folded away.
+  go.addEventListener('click', () => {
+    const target = document.querySelector(go.getAttribute('href') ?? '#');
+    const folded = target?.closest('details');
+    if (folded) folded.open = true;
+    target
+      ?.querySelector<HTMLElement>('.two:not(.hidden) input, .one:not(.hidden) input, .entry input, select, textarea')
+      ?.focus();
+  });
   return {
     show: ({ at, missing, other }, fields, answer, refusals) => {
       if (answer !== undefined) {
