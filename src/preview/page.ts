@@ -56,6 +56,7 @@ ${sheets.map((sheet, i) => sheetMarkup(sheet, i, sheets.length, task))}</main>
 </head>
 <body>
 ${body.markup}
+<!-- Of others, the script below holds parts of fflate, under the MIT licence in pocketpitch's LICENCES.txt. -->
 <script>${clientScript}</script>
 </body>
 </html>

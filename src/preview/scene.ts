@@ -6,6 +6,7 @@ import { asSeen } from '../proof/frame.ts';
 import { gapAt, nutInNeck, seatInNeck } from '../solve/gaps.ts';
 import { planeOf } from '../solve/solve.ts';
 import type { Lie } from './lie.ts';
+import { type Packed, packText } from './packed.ts';
 import type { State } from './states.ts';
 import type { PreviewProgram, PreviewTask, SidePoint, Station } from './task.ts';
 
@@ -26,7 +27,7 @@ export interface FaultScene {
 }
 
 export interface ProgramScene {
-  readonly text: string;
+  readonly text: Packed;
   readonly faults: readonly FaultScene[];
   /** mm; null where the shop does not say. */
   readonly radius: number | null;
@@ -136,7 +137,7 @@ export function sceneOf(task: PreviewTask): Scene {
       program === undefined
         ? null
         : {
-            text: program.text,
+            text: packText(program.text),
             faults: program.verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
             radius: diameter === undefined ? null : diameter / 2,
             cutFeed: program.shop.feed.cut,

@@ -6,6 +6,7 @@ import { makeAll } from '../../src/pipeline.ts';
 import { bandPolygon, bandsOf, chord, depthsOver } from '../../src/preview/bands.ts';
 import { bare, clock, long, niceAbove } from '../../src/preview/figures.ts';
 import { escaped, html, scriptData } from '../../src/preview/html.ts';
+import { packText, unpackText } from '../../src/preview/packed.ts';
 import { ruleRows } from '../../src/preview/rules.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
 import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
@@ -55,6 +56,21 @@ describe('the page as text', () => {
     expect(data.program.text).toBe(made.get('floor.nc'));
     expect(data.strings.length).toBe(6);
     expect(data.strings[0].gaps.thenLowest.length).toBe(20);
+  });
+
+  it('packs a long program, to be unpacked to the letter', () => {
+    const moves = Array.from({ length: 20_000 }, (_, i) => `G1 X${((i * 37) % 70).toFixed(3)} Y${(i / 1000).toFixed(3)} Z-0.3`);
+    const text = `G21\r\n${moves.join('\n')}\nM2 (\t\u0000 and so on)\n`;
+    const packed = packText(text);
+    if (typeof packed === 'string') throw new Error('it was left as it is');
+    expect(packed.packed.length).toBeLessThan(text.length / 4);
+    expect(packed.packed).toMatch(/^[A-Za-z0-9+/]+=*$/);
+    expect(unpackText(packed)).toBe(text);
+    // Beyond ASCII nothing is touched, and a short one is left to be read by anybody.
+    for (const plain of [`${text}\u00b5`, moves.slice(0, 100).join('\n')]) {
+      expect(packText(plain)).toBe(plain);
+      expect(unpackText(plain)).toBe(plain);
+    }
   });
 
   it('has the stations of the printed guide', () => {

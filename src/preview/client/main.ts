@@ -35,17 +35,24 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }:
 }
 
 const scene = readScene();
-const run = runOf(scene);
 const drawings: ((printing: boolean) => void)[] = [stringsDrawing(scene)];
-if (has('floor-drawing')) {
-  const floor = floorDrawing(scene);
-  drawings.push(floor.draw);
-  if (run !== undefined) hatchLeftOver(scene, floor, run);
-}
-if (run !== undefined) drawings.push(routeSheet(sceneUnder(scene), run).draw);
+const floor = has('floor-drawing') ? floorDrawing(scene) : undefined;
+if (floor !== undefined) drawings.push(floor.draw);
 const draw = (printing: boolean): void => {
   for (const each of drawings) each(printing);
 };
+const readProgram = (): void => {
+  const run = runOf(scene);
+  if (run === undefined) return;
+  drawings.push(routeSheet(sceneUnder(scene), run).draw);
+  if (floor !== undefined) hatchLeftOver(scene, floor, run);
+};
+// A long program is read once the rest of the page can be seen.
+if (scene.program === null || typeof scene.program.text === 'string') readProgram();
+else {
+  byId('route-scale', HTMLParagraphElement).textContent = 'The program is being read.';
+  requestAnimationFrame(() => setTimeout(readProgram, 0));
+}
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => draw(false));
 addEventListener('beforeprint', () => draw(true));
 addEventListener('afterprint', () => draw(false));

@@ -1,5 +1,6 @@
 import { type Read, readStrictly } from '../../proof/strictReader.ts';
 import { overBody } from '../lie.ts';
+import { unpackText } from '../packed.ts';
 import type { ProgramScene, Scene } from '../scene.ts';
 import { type Timeline, timelineOf } from '../timeline.ts';
 
@@ -12,7 +13,7 @@ export interface Run {
 
 export function runOf({ program }: Scene): Run | undefined {
   if (program === null) return undefined;
-  const read = readStrictly(program.text);
+  const read = readStrictly(unpackText(program.text));
   return { program, read, timeline: timelineOf(read, program.cutFeed, (said) => overBody(program.lie, said)) };
 }
 
