@@ -35,7 +35,7 @@ function readSides(reading: Reading | undefined): Sides {
     : { bass: reading.bass.value, treble: reading.treble.value };
 }
 
-function fitCurve(outcome: Outcome): FitCurve | undefined {
+export function fitCurve(outcome: Outcome): FitCurve | undefined {
   const { solution, job } = outcome;
   const { instrument, outline } = solution;
   const edge = outcome.fitting?.edge ?? (solution.pitch < 0 ? 'rear' : 'mouth');
@@ -53,7 +53,9 @@ function fitCurve(outcome: Outcome): FitCurve | undefined {
     };
   };
   const points = job.fits.flatMap((fit): FitPoint[] => {
-    const depths = readSides(fit.depth);
+    const shim = fit.shim?.value ?? 0;
+    const filed = readSides(fit.depth);
+    const depths = { bass: filed.bass - shim, treble: filed.treble - shim };
     const up = readSides(fit.raised);
     const read = readSides(fit.lastFretGap);
     const [raised, down] = [gapOn(depths, up), gapOn(depths, { bass: 0, treble: 0 })];
