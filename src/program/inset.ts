@@ -6,7 +6,7 @@ import { clip } from './halfPlane.ts';
 import { areaOf } from './ring.ts';
 
 /** mm. Chords stand in for the arcs round corners that point inwards; they keep outside the arc, their ends this much more. */
-const ARC_WITHIN_MM = 0.002;
+const ARC_WITHIN_MM = 0.0007;
 /** mm. The library's own rounding, and a little. */
 const ROUNDING_MM = 2e-6;
 /** Decimals of a mm that the library keeps. */

@@ -23,8 +23,11 @@ export interface AxisRegion {
   readonly apart: readonly number[];
 }
 
-/** Rounding steps by which a move may stray sideways once both its ends are rounded. */
-const STRAY_STEPS = 1.5;
+/**
+ * Rounding steps by which a move may stray sideways once both its ends are rounded inwards: a step and a half at most, times the sine of the turn
+ * from one chord of a bend to the next.
+ */
+const STRAY_STEPS = 0.2;
 
 /** mm. Inner chords stand in for the arcs of the axis' way round the rear corners: this much more than `clearance.wall` stays. */
 const CHORD_WITHIN_MM = 0.002;

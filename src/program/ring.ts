@@ -21,25 +21,31 @@ function nearestOn(p: Point2, a: Point2, b: Point2): Point2 {
   return { x: a.x + t * dx, y: a.y + t * dy };
 }
 
-function toSegment(p: Point2, a: Point2, b: Point2): number {
-  const q = nearestOn(p, a, b);
-  return Math.hypot(p.x - q.x, p.y - q.y);
-}
-
 export function toRing(ring: readonly Point2[], p: Point2): number {
-  return ring.reduce(
-    (least, a, i) => Math.min(least, toSegment(p, a, ring[(i + 1) % ring.length] as Point2)),
-    Number.POSITIVE_INFINITY,
-  );
+  let square = Number.POSITIVE_INFINITY;
+  let a = ring.at(-1) as Point2;
+  for (const b of ring) {
+    const dx = b.x - a.x;
+    const dy = b.y - a.y;
+    const dd = dx * dx + dy * dy;
+    const t = dd === 0 ? 0 : Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / dd));
+    const ox = p.x - a.x - t * dx;
+    const oy = p.y - a.y - t * dy;
+    const own = ox * ox + oy * oy;
+    if (own < square) square = own;
+    a = b;
+  }
+  return Math.sqrt(square);
 }
 
 /** Places on the ring itself may be either. */
 export function isInside(ring: readonly Point2[], p: Point2): boolean {
   let inside = false;
-  ring.forEach((a, i) => {
-    const b = ring[(i + 1) % ring.length] as Point2;
+  let a = ring.at(-1) as Point2;
+  for (const b of ring) {
     if (a.y > p.y !== b.y > p.y && p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x)) inside = !inside;
-  });
+    a = b;
+  }
   return inside;
 }
 
@@ -69,13 +75,20 @@ export function ringHoldsWay(ring: readonly Point2[], a: Point2, b: Point2): boo
   const [ux, uy] = [(b.x - a.x) / length, (b.y - a.y) / length];
   // Where the way meets the ring: between two such places next to one another it is inside or outside as a whole.
   const stops = [0, length];
-  ring.forEach((c, i) => {
-    const d = ring[(i + 1) % ring.length] as Point2;
-    const [sc, sd] = [c, d].map((p) => (p.x - a.x) * uy - (p.y - a.y) * ux) as [number, number];
-    const along = (p: Point2): number => (p.x - a.x) * ux + (p.y - a.y) * uy;
-    const at = sc * sd < 0 ? along(c) + (sc / (sc - sd)) * (along(d) - along(c)) : Math.abs(sc) <= ON_RING_MM ? along(c) : -1;
+  let c = ring.at(-1) as Point2;
+  let sc = (c.x - a.x) * uy - (c.y - a.y) * ux;
+  for (const d of ring) {
+    const sd = (d.x - a.x) * uy - (d.y - a.y) * ux;
+    let at = -1;
+    if (Math.abs(sc) <= ON_RING_MM) at = (c.x - a.x) * ux + (c.y - a.y) * uy;
+    else if (sc * sd < 0) {
+      const from = (c.x - a.x) * ux + (c.y - a.y) * uy;
+      at = from + (sc / (sc - sd)) * ((d.x - a.x) * ux + (d.y - a.y) * uy - from);
+    }
     if (at > 0 && at < length) stops.push(at);
-  });
+    c = d;
+    sc = sd;
+  }
   stops.sort((p, q) => p - q);
   return stops.every((s, i) => {
     const next = stops[i + 1];
@@ -114,7 +127,13 @@ export function waysInside(ring: readonly Point2[]): (a: Point2, b: Point2) => P
     return (b.x - a.x) * (c.y - b.y) - (b.y - a.y) * (c.x - b.x) < 0;
   });
   const far = (p: Point2, q: Point2): number => Math.hypot(p.x - q.x, p.y - q.y);
-  const sees = bends.map((p, i) => bends.map((q, j) => j < i && ringHoldsWay(ring, p, q)));
+  const seen = new Map<number, boolean>();
+  const sees = (i: number, j: number): boolean => {
+    const key = Math.max(i, j) * bends.length + Math.min(i, j);
+    const known = seen.get(key) ?? ringHoldsWay(ring, bends[i] as Point2, bends[j] as Point2);
+    seen.set(key, known);
+    return known;
+  };
   return (start, end) => {
     const [a, b] = [snapped(ring, start), snapped(ring, end)];
     if (ringHoldsWay(ring, a, b)) return [start, end];
@@ -130,9 +149,8 @@ export function waysInside(ring: readonly Point2[]): (a: Point2, b: Point2) => P
       done.add(best);
       const p = bends[best] as Point2;
       bends.forEach((q, j) => {
-        const seen = j < best ? sees[best]?.[j] : sees[j]?.[best];
         const through = (cost[best] as number) + far(p, q);
-        if (seen === true && through < (cost[j] as number)) {
+        if (through < (cost[j] as number) && sees(best, j)) {
           cost[j] = through;
           next[j] = best;
         }

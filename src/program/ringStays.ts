@@ -31,14 +31,14 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
     const out = { x: (to.y - from.y) / size, y: -(to.x - from.x) / size };
     const wall = out.x > Math.SQRT1_2 ? 'rear wall' : `${sideName(out.y, hand)} wall`;
     const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-    return [{ from, to, size, out, wall, middle, gap: toRegion(region, middle) - radius }];
+    return [{ from, to, out, wall, middle, gap: toRegion(region, middle) - radius }];
   });
-  // The longest edge of a wall tells how wide its strip is; where the cutter stays further off there is a corner.
-  const strips = new Map<string, { size: number; gap: number }>();
-  for (const { wall, size, gap } of edges) if (size > (strips.get(wall)?.size ?? 0)) strips.set(wall, { size, gap });
+  // Where the cutter comes nearest to a wall, there is its strip; where it stays further off there is a corner.
+  const strips = new Map<string, number>();
+  for (const { wall, gap } of edges) strips.set(wall, Math.min(gap, strips.get(wall) ?? gap));
   for (const { from, to, out, wall, middle } of edges) {
     const deepest = Math.max(depth(from), depth(to));
-    const strip = strips.get(wall)?.gap ?? 0;
+    const strip = strips.get(wall) ?? 0;
     if (strip > NOTHING_MM) tell(STRIP, deepest, strip);
     const share = g === 0 ? 0 : 1 + (plane.gx * out.x + plane.gy * out.y) / g;
     const rim = Math.min(radius * g * share, deepest);

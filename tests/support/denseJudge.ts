@@ -1,6 +1,6 @@
 /**
  * A slow judge of router programs that shares no code with the proof: it walks every move in short steps over a dense field of points and
- * looks at each rule in the plainest way. It knows rectangular pockets only. What it calls broken is broken beyond its own mesh.
+ * looks at each rule in the plainest way. It knows rectangular pockets, and others by the corners of their walls. What it calls broken is broken beyond its own mesh.
  */
 
 export interface DenseCase {
@@ -23,6 +23,39 @@ export interface DenseCase {
   readonly mayStay: number;
   readonly above: number;
   readonly wall: number;
+  /**
+   * Corners of a pocket that is no rectangle, from the mouth's corner of least y round to that of greatest y; `length` is then its greatest x and
+   * `width` twice its greatest |y|.
+   */
+  readonly corners?: readonly { readonly x: number; readonly y: number }[];
+}
+
+/** How far inside the walls a place is, the side walls carried on straight before the mouth; negative outside. */
+function inWalls({ corners, length, width }: DenseCase, x: number, y: number): number {
+  if (corners === undefined) return Math.min(width / 2 - Math.abs(y), length - x);
+  const on = (a: Place2, b: Place2): Place2 => ({ x: a.x + 9 * (a.x - b.x), y: a.y + 9 * (a.y - b.y) });
+  const all = [
+    on(corners[0] as Place2, corners[1] as Place2),
+    ...corners,
+    on(corners.at(-1) as Place2, corners.at(-2) as Place2),
+  ];
+  let near = Number.POSITIVE_INFINITY;
+  let turned = 0;
+  all.forEach((a, i) => {
+    const b = all[(i + 1) % all.length] as Place2;
+    // Seen from the place, walls all round make one whole turn; from outside they make none.
+    turned += Math.atan2((a.x - x) * (b.y - y) - (a.y - y) * (b.x - x), (a.x - x) * (b.x - x) + (a.y - y) * (b.y - y));
+    if (i === all.length - 1) return;
+    const long = (b.x - a.x) ** 2 + (b.y - a.y) ** 2;
+    const t = Math.min(1, Math.max(0, ((x - a.x) * (b.x - a.x) + (y - a.y) * (b.y - a.y)) / long));
+    near = Math.min(near, Math.hypot(a.x + t * (b.x - a.x) - x, a.y + t * (b.y - a.y) - y));
+  });
+  return Math.abs(turned) > 3 ? near : -near;
+}
+
+interface Place2 {
+  readonly x: number;
+  readonly y: number;
 }
 
 interface Place {
@@ -144,6 +177,10 @@ function cutField(
   const px = (i: number): number => (i + 0.5) * (given.length / nx);
   const py = (j: number): number => -given.width / 2 + (j + 0.5) * (given.width / ny);
   const field = start === undefined ? new Float64Array(nx * ny) : Float64Array.from(start);
+  // Outside of bent walls nothing is cut, and nothing asked.
+  if (given.corners !== undefined)
+    for (let k = 0; k < field.length; k++)
+      if (inWalls(given, px(Math.floor(k / ny)), py(k % ny)) < given.wall + 0.02) field[k] = Number.NEGATIVE_INFINITY;
   // Between two stops of a walk the rim of the cutter reaches out a little further than at either.
   const r = given.radius + WALK ** 2 / (4 * given.radius);
   for (const leg of legs) {
@@ -231,7 +268,7 @@ export function denseJudge(text: string, given: DenseCase, before?: DenseBefore)
         broken.push('low at a place never given');
         break;
       }
-      const side = Math.min(given.width / 2 - Math.abs(c.y), given.length - c.x);
+      const side = inWalls(given, c.x, c.y);
       if (side < given.radius + given.wall - 1e-5) broken.push(`${side - given.radius} from a wall`);
       if (c.x - given.radius < -given.clearBefore - 1e-5) broken.push('out of the free space');
       let highest = Number.NEGATIVE_INFINITY;
@@ -242,7 +279,8 @@ export function denseJudge(text: string, given: DenseCase, before?: DenseBefore)
       if (highest - c.z > step + 1e-5) broken.push(`${highest - c.z} below the floor`);
     }
   }
-  const deepest = Math.max(...[0, given.length].flatMap((x) => [-1, 1].map((s) => -floor(x, (s * given.width) / 2))));
+  const ends = given.corners ?? [0, given.length].flatMap((x) => [-1, 1].map((s) => ({ x, y: (s * given.width) / 2 })));
+  const deepest = Math.max(...ends.map((end) => -floor(end.x, end.y)));
   if (given.pocketDepth + deepest + 1 > given.cutterLength + 1e-6) broken.push('the cutter is too short');
 
   if (broken.length > 0) return broken;
@@ -269,7 +307,7 @@ export function denseJudge(text: string, given: DenseCase, before?: DenseBefore)
   // A walk stops up to half a step short of the lowest place.
   const slack = lean * WALK + 0.0002;
   for (const { x, y, z: stands } of field) {
-    if (x > given.length - inset || Math.abs(y) > given.width / 2 - inset) continue;
+    if (inWalls(given, x, y) < inset) continue;
     if (stands <= floor(x, y) + given.mayStay + step + slack) continue;
     let reach = Number.POSITIVE_INFINITY;
     for (let r = 0; r <= 1; r += 0.125)
@@ -278,7 +316,7 @@ export function denseJudge(text: string, given: DenseCase, before?: DenseBefore)
           x: x + r * given.radius * Math.cos((a * Math.PI) / 24),
           y: y + r * given.radius * Math.sin((a * Math.PI) / 24),
         };
-        if (Math.abs(c.y) > given.width / 2 - e || c.x > given.length - e || c.x < given.radius - given.clearBefore) continue;
+        if (c.x < given.radius - given.clearBefore || inWalls(given, c.x, c.y) < e) continue;
         reach = Math.min(reach, floor(c.x, c.y) + given.radius * lean);
       }
     if (stands > reach + given.mayStay + step + slack) broken.push(`${stands - floor(x, y)} stays at ${x} ${y}`);

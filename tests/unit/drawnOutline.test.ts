@@ -181,10 +181,16 @@ describe('a job with a drawn pocket', () => {
     expect(clamped.ok ? [] : clamped.findings).toEqual([]);
   });
 
-  test('with a waist is solved and drawn, and no program is made of it: exit 3', () => {
+  test('with a waist is solved, drawn and proved where the body lies level; out of level no program is made: exit 3', () => {
     const outcome = solved(drawnJob, drawing('waisted'));
     expect(guideOf(outcome, shop).ok).toBe(true);
-    const made = programsOf(outcome, shop, ['floor']);
-    expect(made.ok ? [] : made.findings.map(({ code, exit }) => [code, exit])).toEqual([['outline-unsupported', 3]]);
+    const made = programsOf(outcome, shop, ['floor', 'air', 'trace']);
+    expect(made.ok ? [] : made.findings).toEqual([]);
+    const leaning = drawnJob.replace(
+      '  clearBefore: 25\n',
+      '  clearBefore: 25\n  mounted: {mouthBass: 0, mouthTreble: 0.1, rearBass: 0.3, rearTreble: 0.4}\n',
+    );
+    const refused = programsOf(solved(leaning, drawing('waisted')), shop, ['floor']);
+    expect(refused.ok ? [] : refused.findings.map(({ code, exit }) => [code, exit])).toEqual([['outline-unsupported', 3]]);
   });
 });
