@@ -11,7 +11,7 @@ import type { Asker } from './terminal.ts';
 const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
 
 /** What each exit code says (contract.md, "Exit codes"). */
-export const EXITS: readonly (readonly [string, string])[] = [
+const EXITS: readonly (readonly [string, string])[] = [
   ['0', 'done'],
   ['1', "a fault of pocketpitch's own, never of a file"],
   ['2', 'the command line, a job or a shop file is wrong, or a file cannot be read or written'],
