@@ -42,15 +42,15 @@ function floorPart(outcome: Outcome): string[] {
     '',
   ];
   if (stops.length === 0) return out;
-  const edge = solution.pitch < 0 ? 'rear wall' : 'mouth';
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
-  const rows = stops.flatMap(({ deepest, at, why }) =>
-    wrap(
+  const rows = stops.flatMap(({ edge, deepest, at, why }) => {
+    const where = edge === 'rear' ? 'rear wall' : 'mouth';
+    return wrap(
       isLevel
-        ? `  ${say.short(deepest)} at the ${edge}: ${why}`
-        : `  ${say.short(at.bass)} bass, ${say.short(at.treble)} treble at the ${edge}: ${why}`,
-    ),
-  );
+        ? `  ${say.short(deepest)} at the ${where}: ${why}`
+        : `  ${say.short(at.bass)} bass, ${say.short(at.treble)} treble at the ${where}: ${why}`,
+    );
+  });
   return [...out, 'Where to stop and fit', ...rows, ''];
 }
 

@@ -1,3 +1,4 @@
+import type { DeepEdge } from '../instrument/equations.ts';
 import type { Sides } from '../instrument/neck.ts';
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import { afterFit, reachedOf } from './past.ts';
@@ -5,6 +6,8 @@ import type { Solved } from './solveEvidence.ts';
 import { COVERAGE, edgeDepths } from './uncertainty.ts';
 
 export interface Stop {
+  /** The deepest edge, across which the depths are told. */
+  readonly edge: DeepEdge;
   /** Depth at the middle of the deepest edge (mm). */
   readonly deepest: number;
   /** The same at its two ends. */
@@ -39,7 +42,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     : afterFit(solved);
   const whole = middle + left;
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
-  const stopAt = (deepest: number, why: string): Stop => ({ deepest, at: sidesAt(deepest), why });
+  const stopAt = (deepest: number, why: string): Stop => ({ edge, deepest, at: sidesAt(deepest), why });
   const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
   if (isUncut) {
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
