@@ -14,6 +14,11 @@ export function depthText(mm: number, units: Unit): string {
   return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 2 : 3));
 }
 
+/** Depths that a print's error makes: a digit more than a depth to file to. */
+export function fineText(mm: number, units: Unit): string {
+  return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 3 : 4));
+}
+
 function both(mm: number, units: Unit): string {
   const other: Unit = units === 'mm' ? 'in' : 'mm';
   return `${depthText(mm, units)} ${units} (${depthText(mm, other)} ${other})`;
@@ -86,7 +91,7 @@ export function stageDepths(task: GuideTask, { at, edge }: Stage): string {
 }
 
 /** mm at the far end of the pocket, and what that is in depth, for a print that is 1 % off (the sheet laid by the mouth's middle). */
-function onePercentOff(task: GuideTask): { readonly place: number; readonly depth: number } {
+export function onePercentOff(task: Pick<GuideTask, 'outline' | 'plane'>): { readonly place: number; readonly depth: number } {
   const { length, mouthHalf, rearHalf } = task.outline;
   const place = 0.01 * Math.hypot(length, Math.max(mouthHalf, rearHalf));
   return { place, depth: place * leanOf(task.plane) };
@@ -124,7 +129,7 @@ export function notes(task: GuideTask, held: Held): string[] {
   const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';
   const hidden = held.hiddenScrews === 0 ? '' : ` (${held.hiddenScrews} more lie off this map.)`;
   return [
-    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, which is ${fromMm(off.depth, units).toFixed(units === 'mm' ? 3 : 4)} ${units} in depth.`,
+    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, which is ${fineText(off.depth, units)} ${units} in depth.`,
     'Cut along the thick line, the tab at the mouth left on. Lay it in print up, by the walls, and fold the tab down over the mouth: it goes in one way only.',
     `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Dashed: centreline.${screws}${hidden}${rim}`,
     orderOnMap(task, held),

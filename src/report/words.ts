@@ -1,3 +1,4 @@
+import { fineText, onePercentOff } from '../guide/words.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import { headPart, planPart } from './head.ts';
@@ -52,6 +53,20 @@ function floorPart(outcome: Outcome): string[] {
     );
   });
   return [...out, 'Where to stop and fit', ...rows, ''];
+}
+
+/** What a printer that is not true costs, where there is a guide to print. */
+function printPart({ solution, job }: Outcome): string[] {
+  if (solution.deepest === 0) return [];
+  const { place, depth } = onePercentOff(solution);
+  const { units } = job;
+  return [
+    'The printed guide',
+    ...wrap(
+      `  printed 1 % too large or too small it has a station up to ${lengthsIn(units).short(place)} out of its place, where the depth is ${fineText(depth, units)} ${units} other: measure both check bars before it is used`,
+    ),
+    '',
+  ];
 }
 
 function stringsPart(outcome: Outcome): string[] {
@@ -228,6 +243,7 @@ export function outcomeText(outcome: Outcome, more: readonly string[] = []): str
     headPart,
     planPart,
     floorPart,
+    printPart,
     stringsPart,
     screwsPart,
     sidewaysPart,
