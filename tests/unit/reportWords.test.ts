@@ -38,8 +38,8 @@ describe('the report', () => {
   it('says how far a station is off on a print that is 1 % off: what moving every corner by it comes to, at the most', () => {
     const { solution, job } = outcomeOf(readFileSync(SAMPLE_JOB, 'utf8'));
     expect(job.units).toBe('mm');
-    const text = outcomeText(outcomeOf(readFileSync(SAMPLE_JOB, 'utf8')));
-    const found = /a station up to ([\d.]+) mm out of its place,\s+where the depth is ([\d.]+) mm other/.exec(text);
+    const text = outcomeText(outcomeOf(readFileSync(SAMPLE_JOB, 'utf8'))).replace(/\s+/g, ' ');
+    const found = /a station up to ([\d.]+) mm out of its place, where the depth is ([\d.]+) mm other/.exec(text);
     const { outline, plane } = solution;
     const corners = [0, outline.length].flatMap((x) =>
       [-1, 1].map((side) => ({ x, y: side * (x === 0 ? outline.mouthHalf : outline.rearHalf) })),
