@@ -2,8 +2,11 @@ import type { Drawing } from './guide/drawing.ts';
 import { guideSheets, type Part, svgTexts } from './guide/guide.ts';
 import { railSolids } from './guide/railsSolid.ts';
 import type { GuideTask } from './guide/task.ts';
+import { type DeepEdge, fitPlane } from './instrument/equations.ts';
+import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
+import type { FloorPlane } from './kernel/plane.ts';
 import type { Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
 
@@ -27,6 +30,19 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): 
   return none.length > 0 ? bad(none) : guideSheets(guideTaskOf(outcome, shop), only);
 }
 
+/** The floors of the fits to come, and the one filed at the last fit. */
+function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask, 'stages' | 'filed'> {
+  const values = solution.instrument.job;
+  const floorAt = (edge: DeepEdge, at: Sides): FloorPlane | null =>
+    fitPlane(solution.outline, handSign(values), edge, at, values.target.skim);
+  const stages = stops.flatMap(({ edge, at }, i) => {
+    const floor = floorAt(edge, at);
+    return floor === null ? [] : [{ fit: job.fits.length + i + 1, edge, at, floor }];
+  });
+  const isFiled = fitting !== null && fitting.reached.bass + fitting.reached.treble > 0;
+  return { stages, filed: (isFiled ? floorAt(fitting.edge, fitting.reached) : null) ?? undefined };
+}
+
 function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
   const { job, solution, floor } = outcome;
   return {
@@ -45,7 +61,9 @@ function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
     hingeName: solution.hingeName,
     screws: job.pocket.screws,
     sheet: shop?.sheet ?? USUAL_SHEET,
-    stops: outcome.stops.map(({ deepest }) => deepest),
+    ...progressOf(outcome),
+    gap: job.target.gap,
+    highest: job.target.highest,
     within: job.target.within,
     cutter:
       shop?.cutter.diameter === undefined

@@ -2,9 +2,10 @@ import { leanOf } from '../kernel/plane.ts';
 import { toDegrees } from '../kernel/units.ts';
 import type { Drawing, LineMark, Mark, TextMark } from './drawing.ts';
 import { frameOf, HEAD_TEXT, NOTE_TEXT } from './frame.ts';
+import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
 import { textWidth, wrapText } from './text.ts';
-import { DEEPEST_AT, depthText } from './words.ts';
+import { deepestAt, depthText, stageName } from './words.ts';
 
 /** mm, the em of the figures that must be read from a metre away: a digit then stands about 10 mm tall. */
 const FAR_TEXT = 14;
@@ -27,15 +28,25 @@ function line(x1: number, y1: number, x2: number, y2: number): LineMark {
 /** The order of work, most of it for the file. */
 export function orderOfWork(task: GuideTask): string[] {
   const lean = leanOf(task.plane);
-  const deep = DEEPEST_AT[task.hingeName];
-  return [
-    'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
+  const [pause] = pausesOf(task);
+  const line = pause === undefined ? 'the hinge' : `the double line ${stageName(pause.stage)}`;
+  const filing =
     lean === 0
       ? 'Take the same off all over, a little at a time, and keep the floor flat.'
-      : `File from the deep end (${deep}): the first strip between two lines of the map, then the first two together, then three, and so on towards the hinge. At last file the steps away, flat over the whole floor.`,
-    'At each stop: clean, bolt the neck on, string up, saddles all the way down, measure, and write it here and into the job (pocketpitch fit).',
+      : `File from the deep end (${deepestAt(task)}): the first strip of the map, then the first two together, then three, and so on, as far as ${line}. Then file the steps away, flat from the deep end to the hinge.`;
+  return [
+    'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
+    ...(isFitFirst(task) ? ['Cut nothing yet: the first fit is with the floor as it is.'] : []),
+    filing,
+    'At each stop: clean, bolt the neck on, string up, saddles all the way down, measure, write it here and into the job (pocketpitch fit), and print the guide anew.',
     'Straightedge over the floor both ways and corner to corner: no light under it.',
   ];
+}
+
+/** Whether the neck is to be fitted before anything is cut. */
+function isFitFirst({ stages }: GuideTask): boolean {
+  const [first] = stages;
+  return stages.length > 1 && first !== undefined && first.at.bass + first.at.treble === 0;
 }
 
 interface Big {
@@ -46,13 +57,26 @@ interface Big {
 function bigFigures(task: GuideTask): Big[] {
   const { units } = task;
   const length = (mm: number): string => `${depthText(mm, units)} ${units}`;
-  const stops = task.stops.filter((stop) => stop > 0);
-  // A stop is the depth at the middle of the deepest edge, which a roll makes less than that at its deeper end.
-  const middle = task.plane.gy === 0 ? DEEPEST_AT[task.hingeName] : `mid ${task.plane.gx > 0 ? 'rear' : 'mouth'}`;
-  const first = stops.length > 1 ? [{ name: `first stop, ${middle}`, figure: length(stops[0] as number) }] : [];
-  const slope =
-    leanOf(task.plane) === 0 ? [] : [{ name: 'slope', figure: `${toDegrees(Math.atan(leanOf(task.plane))).toFixed(2)}°` }];
-  return [...first, { name: `whole depth, ${DEEPEST_AT[task.hingeName]}`, figure: length(task.deepest) }, ...slope];
+  const stops = pausesOf(task).flatMap(({ stage }): Big[] => {
+    const { bass, treble } = stage.at;
+    const where = stage.edge === 'mouth' ? 'at the mouth' : 'at the rear';
+    if (length(bass) === length(treble)) return [{ name: `${stageName(stage)}: stop here, ${where}`, figure: length(bass) }];
+    return [
+      { name: `${stageName(stage)}: stop here, bass ${where}`, figure: length(bass) },
+      { name: `and treble ${where}`, figure: length(treble) },
+    ];
+  });
+  const lean = leanOf(task.plane);
+  const slope = lean === 0 ? [] : [{ name: 'slope', figure: `${toDegrees(Math.atan(lean)).toFixed(2)}°` }];
+  return [...stops, { name: `whole depth, ${deepestAt(task)}`, figure: length(task.deepest) }, ...slope];
+}
+
+/** When to stop for good: the gap the solve brings the strings to, and how far off it counts. */
+function goalOf(task: GuideTask): string {
+  const length = (mm: number): string => `${depthText(mm, task.units)} ${task.units}`;
+  return task.pitch < 0
+    ? `Done when, saddles all the way up, the lowest string stands ${length(task.highest)} over the last fret, within ${length(task.within)}.`
+    : `Done when, saddles all the way down, the highest string stands ${length(task.gap)} over its nearest fret, within ${length(task.within)}.`;
 }
 
 /** The page to stand on the bench: figures to be read from afar, what to do, and where to write what was measured. */
@@ -91,7 +115,7 @@ function cardAt(task: GuideTask, size: number): Drawing | undefined {
   const table = fitTable(task, area.left, right, y);
   marks.push(...table.marks);
   y = table.bottom + 3;
-  const goal = `Done when both gaps are within ${depthText(task.within, task.units)} ${task.units} of what was asked for. Wood taken off is not put back. Eyes, ears and lungs covered; hands behind the edge; body clamped. Read SAFETY.md.`;
+  const goal = `${goalOf(task)} Wood taken off is not put back. Eyes, ears and lungs covered; hands behind the edge; body clamped. Read SAFETY.md.`;
   for (const part of wrapText(goal, size, true, right - area.left - 3)) {
     marks.push(text(area.left, y + size, part, size, true));
     y += 1.25 * size;

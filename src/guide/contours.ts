@@ -1,32 +1,26 @@
-import { type FloorPlane, leanOf } from '../kernel/plane.ts';
+import { leanOf } from '../kernel/plane.ts';
+import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import { fromMm, toMm, type Unit } from '../kernel/units.ts';
 import type { Point2 } from '../kernel/vector.ts';
-import { type Board, labelsAtEnd, placeFirst, placeText } from './board.ts';
-import type { TextMark } from './drawing.ts';
-import { insidePolygon } from './segments.ts';
-import { bodyToPage, type SheetMap } from './sheetMap.ts';
+import { COVERAGE } from '../solve/uncertainty.ts';
+import { type Board, isFree, labelsAtEnd, placeFirst } from './board.ts';
+import { boxAround, type PathMark, type Step, type Stroke, type TextMark } from './drawing.ts';
+import { holdsBox, insidePolygon } from './segments.ts';
+import { bodyToPage, levelDirection, type SheetMap } from './sheetMap.ts';
+import { leftToTake } from './stages.ts';
 import type { Shape } from './stations.ts';
 import type { GuideTask } from './task.ts';
 import { depthText, MAP_TEXT } from './words.ts';
 
-const STRIP_TEXT = 4.4;
+const STRIP_TEXT = 3.8;
 /** mm between lines of equal depth on the paper, at least. */
 export const CONTOUR_GAP = 7.5;
 /** mm. A router's rim narrower than this could not be told from the wall's own line. */
 const LEAST_RIM = 0.4;
 
-/** Unit direction on the page along which the depth does not change, pointing right (or down). */
-export function levelDirection(plane: FloorPlane, map: SheetMap): Point2 {
-  const x = map.kx * plane.gx;
-  const y = -map.ky * plane.gy;
-  const size = Math.hypot(x, y);
-  const sign = x < 0 || (x === 0 && y < 0) ? -1 : 1;
-  return { x: (sign * x) / size, y: (sign * y) / size };
-}
-
 /** Steps a person counts in, in the job's units. */
 const STEPS = {
-  mm: [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10],
+  mm: [0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10],
   in: [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5],
 } as const;
 
@@ -42,6 +36,12 @@ export function contourLevels(task: GuideTask, map: SheetMap, apart: number): nu
   for (let n = Math.ceil(inUnits(task.plane.skim) + 0.2); n < inUnits(task.deepest) - 0.05; n++)
     levels.push(toMm(n * step, task.units));
   return levels;
+}
+
+/** mm between two neighbouring lines; 0 where there are not two. */
+export function stepOf(levels: readonly number[]): number {
+  const [first, second] = levels;
+  return first === undefined || second === undefined ? 0 : second - first;
 }
 
 export function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape, labels: 'outside' | 'inside'): void {
@@ -72,48 +72,100 @@ export function layContours(board: Board, task: GuideTask, map: SheetMap, shape:
   }
 }
 
-/**
- * What each round of filing takes off, and what first comes off all over, so that no strip ever gets below its shallower line: after all
- * rounds the strip down to the line L = even + n step has lost just that.
- */
-export function filingSteps(task: GuideTask, levels: readonly number[]): { readonly step: number; readonly even: number } {
-  const [first, second] = levels;
-  if (first === undefined) return { step: 0, even: 0 };
-  const step = second === undefined ? first - task.plane.skim : second - first;
-  return { step, even: Math.max(0, Math.min(task.plane.skim, first - step)) };
+/** rad. Lines this little askew to what is left to take off are level in it: at a lean of 0.01 that is 0.02 mm over half a pocket. */
+const SAME_WAY_RAD = 0.05;
+/** mm. A round thinner than a hand's own miss says nothing about where the file has been. */
+const LEAST_ROUND = COVERAGE * FILE_HAND_MM;
+
+export interface Rounds {
+  /** mm. What each round of filing takes off, and what first comes off all over; no step where there are no rounds. */
+  readonly step: number;
+  readonly even: number;
 }
 
 /**
- * Numbers between the lines, deepest strip first, at the end of the strips away from the lines' own figures. All or none: an order with a gap
- * would mislead.
+ * The rounds of filing, so that no strip ever gets below its shallower line: with w the share of the floor's lean that is left to take off,
+ * and L what is left at a line, after all rounds the strip down to L = even + n step has lost just that. None where the floor filed so far
+ * leans another way, or where a round would be thinner than a hand can keep to.
+ */
+export function filingRounds(task: GuideTask, levels: readonly number[]): Rounds {
+  const none = { step: 0, even: 0 };
+  const { plane } = task;
+  const left = leftToTake(task);
+  const turn = Math.atan2(left.gy * plane.gx - left.gx * plane.gy, left.gx * plane.gx + left.gy * plane.gy);
+  if (levels.length === 0 || leanOf(left) === 0 || Math.abs(turn) > SAME_WAY_RAD) return none;
+  const share = leanOf(left) / leanOf(plane);
+  const [first, second] = levels.map((level) => left.skim + share * (level - plane.skim));
+  if (first === undefined) return none;
+  const step = second === undefined ? first - left.skim : second - first;
+  return step < LEAST_ROUND ? none : { step, even: Math.max(0, Math.min(left.skim, first - step)) };
+}
+
+const RING = { radius: 3.1, stroke: { width: 0.25, grey: '#000' } } as const;
+
+/** A circle; drawn as a path, since in the SVG a circle is always a station. */
+export function ringAt(at: Point2, radius: number, stroke: Stroke): PathMark {
+  const half = (x: number): Step => ({ kind: 'arc', rx: radius, ry: radius, wide: true, clockwise: true, to: { x, y: at.y } });
+  const start: Step = { kind: 'move', to: { x: at.x - radius, y: at.y } };
+  return { kind: 'path', steps: [start, half(at.x + radius), half(at.x - radius), { kind: 'close' }], stroke };
+}
+
+/**
+ * Ringed numbers between the lines, deepest strip first: inside the strip, so that they stay when the map is cut out, else at its end. All or
+ * none: an order with a gap would mislead.
  */
 export function layStrips(board: Board, task: GuideTask, map: SheetMap, shape: Shape): number {
   const { plane } = task;
   const lean = leanOf(plane);
   const levels = contourLevels(task, map, CONTOUR_GAP);
-  if (levels.length === 0) return 0;
+  if (filingRounds(task, levels).step === 0) return 0;
   const along = levelDirection(plane, map);
   const edges = [task.deepest, ...levels.reverse()];
-  const placed: TextMark[] = [];
   const trial: Board = { ...board, taken: [...board.taken], marks: [], yielding: [] };
   for (const [i, low] of edges.slice(1).entries()) {
     const depth = ((edges[i] as number) + low) / 2;
     const run = (depth - plane.skim) / lean ** 2;
     const through = bodyToPage(map, { x: plane.hinge.x + run * plane.gx, y: plane.hinge.y + run * plane.gy });
-    const spans = insidePolygon(through, along, shape.polygon);
-    const [start, end] = [spans[0]?.from, spans[spans.length - 1]?.to];
-    if (start === undefined || end === undefined) return 0;
-    const out = (p: Point2, sign: number): Point2 => ({ x: p.x + 2 * sign * along.x, y: p.y + 2 * sign * along.y });
-    const back = { x: -along.x, y: -along.y };
-    const found = placeFirst(trial, [
-      ...labelsAtEnd(out(start, -1), back, `${i + 1}`, STRIP_TEXT, true),
-      ...labelsAtEnd(out(end, 1), along, `${i + 1}`, STRIP_TEXT, true),
-    ]);
-    if (found === undefined) return 0;
-    placed.push(found);
+    const at = firstFree(trial, shape, through, along);
+    if (at === undefined) return 0;
+    trial.taken.push(boxAround(at, RING.radius));
+    const number: TextMark = {
+      kind: 'text',
+      at: { x: at.x, y: at.y + 0.365 * STRIP_TEXT },
+      text: `${i + 1}`,
+      size: STRIP_TEXT,
+      anchor: 'middle',
+      bold: true,
+    };
+    trial.marks.push(ringAt(at, RING.radius, RING.stroke), number);
   }
-  for (const mark of placed) placeText(board, mark);
-  return placed.length;
+  board.taken.push(...trial.taken.slice(board.taken.length));
+  board.marks.push(...trial.marks);
+  return edges.length - 1;
+}
+
+/** mm from place to place where a number is tried along its strip. */
+const TRY_STEP = 1;
+
+/** A place for a ring on a line inside the outline, from its start on, else beyond one of its ends. */
+function firstFree(board: Board, shape: Shape, through: Point2, along: Point2): Point2 | undefined {
+  const spans = insidePolygon(through, along, shape.polygon);
+  const isRoom = (at: Point2, isInside: boolean): boolean => {
+    const box = boxAround(at, RING.radius);
+    return isFree(board, box) && holdsBox(shape.polygon, shape.edges, box) === isInside;
+  };
+  const beyond = (from: Point2, by: number): Point2 => ({ x: from.x + by * along.x, y: from.y + by * along.y });
+  for (const { from, to } of spans) {
+    const length = Math.hypot(to.x - from.x, to.y - from.y);
+    for (let by = RING.radius; by <= length - RING.radius; by += TRY_STEP)
+      if (isRoom(beyond(from, by), true)) return beyond(from, by);
+  }
+  const [start, end] = [spans[0]?.from, spans[spans.length - 1]?.to];
+  if (start === undefined || end === undefined) return undefined;
+  const ends = [5, 7, 9, 11].flatMap((by) =>
+    [0, 3, -3, 6, -6].flatMap((dy) => [beyond(start, -by), beyond(end, by)].map(({ x, y }) => ({ x, y: y + dy }))),
+  );
+  return ends.find((at) => isRoom(at, false));
 }
 
 /**

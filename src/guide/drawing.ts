@@ -18,8 +18,8 @@ export interface Stroke {
 export interface LineMark {
   readonly kind: 'line';
   readonly id?: string;
-  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'hinge' | 'leader' | 'screw' | 'rim';
-  /** Contours only: the depth (mm) along the line. */
+  readonly role: 'bar' | 'tick' | 'centreline' | 'contour' | 'stage' | 'hinge' | 'leader' | 'screw' | 'rim';
+  /** Contours and the hinge: the depth (mm) along the line; of a stage's two lines what is still to be taken off along each. */
   readonly depth?: number;
   readonly from: Point2;
   readonly to: Point2;

@@ -122,7 +122,7 @@ export function bars(task: GuideTask, foot: number): Mark[] {
     line('bar', start, row, start + long.x, row, 'check-bar-x'),
     line('tick', start, row - 2, start, row + 2),
     line('tick', start + long.x, row - 2, start + long.x, row + 2),
-    label('100 mm across', start + long.x + 3, row + 0.37 * NOTE_TEXT),
+    label(task.units === 'mm' ? '100 mm across' : '100 mm across (3 15/16 in)', start + long.x + 3, row + 0.37 * NOTE_TEXT),
     line('bar', left, high, left, low, 'check-bar-y'),
     line('tick', left - 2, high, left + 2, high),
     line('tick', left - 2, low, left + 2, low),

@@ -69,7 +69,7 @@ function gaugeRibbons(task: GuideTask, section: Section): Ribbon[] {
     lines: [],
     figures,
     across,
-    inside: [{ s: length / 2, text: 'this edge up, level when done' }],
+    inside: [{ s: length / 2, text: 'this edge up, level when done', short: 'up, level when done' }],
   };
   const tall: Ribbon = {
     name: `${section.name}: stretched tenfold, for the eye only`,
@@ -183,6 +183,7 @@ const SIDE = 50;
 export function gaugeSheets(task: GuideTask): readonly Drawing[] | undefined {
   const words = [
     'Gauge: glue to card, cut out, stand it on the finished floor. Its upper edge then runs level with the floor as found: a straightedge over the body shows it.',
+    `Figures: the depth there, in ${task.units === 'mm' ? 'mm, every 10 mm' : 'inches, every half inch'}.`,
   ];
   const laid = ribbonSheets(
     task,
@@ -229,7 +230,11 @@ function extraMarks(task: GuideTask, left: number, k: { readonly x: number; read
         ...tableMarks(task, x, top + 2 * ROW + 2).marks,
         ...squareMarks(x, under, SIDE, k),
         text('Both diagonals must measure', beside, under + 5),
-        text(`the same, ${size} mm. If they`, beside, under + 10),
+        text(
+          `the same, ${size} mm${task.units === 'mm' ? '' : ` (${((SIDE * Math.SQRT2) / 25.4).toFixed(2)} in)`}. If they`,
+          beside,
+          under + 10,
+        ),
         text('do not, the printer is askew:', beside, under + 15),
         text('use another one.', beside, under + 20),
       ];

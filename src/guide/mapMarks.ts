@@ -1,7 +1,7 @@
 import { leanOf } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
-import { type Board, finished, labelsAtEnd, newBoard, placeFirst, placeText } from './board.ts';
-import { CONTOUR_GAP, contourLevels, filingSteps, layContours, layRim, layStrips, levelDirection } from './contours.ts';
+import { type Board, finished, labelsAtEnd, newBoard, placeFirst } from './board.ts';
+import { CONTOUR_GAP, contourLevels, filingRounds, layContours, layRim, layStrips, ringAt, stepOf } from './contours.ts';
 import {
   type Box,
   boxAround,
@@ -14,45 +14,18 @@ import {
   within,
 } from './drawing.ts';
 import { insideBox } from './segments.ts';
-import { bodyToPage, boundsOf, mapAt, outlineOnPage, outlineSteps, type SheetMap } from './sheetMap.ts';
-import { LEAST_STATIONS, layFanned, layInside, type Shape, shapeOf } from './stations.ts';
+import { bodyToPage, boundsOf, levelDirection, mapAt, outlineOnPage, outlineSteps, type SheetMap } from './sheetMap.ts';
+import { layStages } from './stages.ts';
+import { LEAST_STATIONS, layFanned, layInside, layUnderTop, type Shape, shapeOf } from './stations.ts';
+import { layNames, layTab, NAME_ROW, RING_END } from './tab.ts';
 import type { GuideTask } from './task.ts';
 import { depthText, type Held, MAP_TEXT } from './words.ts';
 
-const NAME_TEXT = 5.5;
-/** mm. Space around the outline for labels (at the sides, and at the mouth and rear), and what the names take beyond it. */
-const RING_END = 8;
-const NAME_ROW = 6;
-const NAME_SIDE = 21;
 const RING_SIDE = { mm: 13.5, in: 16 } as const;
 
 export interface MapLayout extends Held {
   readonly marks: readonly Mark[];
   readonly stations: number;
-}
-
-function name(text: string, at: Point2, anchor: TextMark['anchor']): TextMark {
-  return { kind: 'text', at, text, size: NAME_TEXT, anchor, bold: true };
-}
-
-function layNames(board: Board, task: GuideTask, bounds: Box): void {
-  const middle = (bounds.left + bounds.right) / 2;
-  const top = bounds.top - RING_END;
-  placeText(board, name('MOUTH', { x: middle, y: top }, 'middle'));
-  placeText(board, name('REAR', { x: middle, y: bounds.bottom + RING_END + 0.8 * NAME_TEXT }, 'middle'));
-  // Page x runs along body +y: the treble side of a right-handed instrument.
-  const [left, right] = task.hand === 'right' ? ['BASS', 'TREBLE'] : ['TREBLE', 'BASS'];
-  const levels = [0.5, 0.25, 0.75, 0.05, 0.95].map(
-    (share) => bounds.top + share * (bounds.bottom - bounds.top) + 0.37 * NAME_TEXT,
-  );
-  placeFirst(board, [
-    ...levels.map((y) => name(left as string, { x: bounds.left - NAME_SIDE, y }, 'end')),
-    ...[0, -8, -16].map((dx) => name(left as string, { x: bounds.left + dx, y: top }, 'start')),
-  ]);
-  placeFirst(board, [
-    ...levels.map((y) => name(right as string, { x: bounds.right + NAME_SIDE, y }, 'start')),
-    ...[0, 8, 16].map((dx) => name(right as string, { x: bounds.right + dx, y: top }, 'end')),
-  ]);
 }
 
 /** A screw hole: a ring with a cross. Drawn as a path: in the SVG a circle is always a station. */
@@ -67,16 +40,7 @@ function layScrews(board: Board, task: GuideTask, map: SheetMap): number {
     }
     board.taken.push(box);
     const stroke = { width: 0.25, grey: '#000' };
-    const ring: PathMark = {
-      kind: 'path',
-      steps: [
-        { kind: 'move', to: { x: at.x - 2, y: at.y } },
-        { kind: 'arc', rx: 2, ry: 2, wide: true, clockwise: true, to: { x: at.x + 2, y: at.y } },
-        { kind: 'arc', rx: 2, ry: 2, wide: true, clockwise: true, to: { x: at.x - 2, y: at.y } },
-        { kind: 'close' },
-      ],
-      stroke,
-    };
+    const ring = ringAt(at, 2, stroke);
     const cross: LineMark[] = [
       { kind: 'line', role: 'screw', from: { x: at.x - 3, y: at.y }, to: { x: at.x + 3, y: at.y }, stroke },
       { kind: 'line', role: 'screw', from: { x: at.x, y: at.y - 3 }, to: { x: at.x, y: at.y + 3 }, stroke },
@@ -136,13 +100,17 @@ function layOnce(
   const board = newBoard(area);
   board.taken.push(...taken);
   board.fixed.push(...shape.edges);
+  layTab(board, task, map, shape.bounds);
   layNames(board, task, shape.bounds);
   const hiddenScrews = layScrews(board, task, map);
   layHinge(board, task, map, shape);
+  const paused = layStages(board, task, map, shape);
   layContours(board, task, map, shape, mode === 'inside' ? 'outside' : 'inside');
   const stations = (mode === 'inside' ? layInside : layFanned)(board, task, map, shape, rows);
   const strips = layStrips(board, task, map, shape);
   const hasRim = layRim(board, task, map);
+  const underTop = layUnderTop(board, task, shape);
+  const levels = contourLevels(task, map, CONTOUR_GAP);
   const { top, bottom } = shape.bounds;
   board.yielding.push({
     kind: 'line',
@@ -163,7 +131,10 @@ function layOnce(
     hiddenScrews,
     strips,
     hasRim,
-    ...filingSteps(task, contourLevels(task, map, CONTOUR_GAP)),
+    paused,
+    underTop,
+    contourStep: stepOf(levels),
+    ...filingRounds(task, levels),
   };
 }
 

@@ -27,6 +27,8 @@ export interface Rails {
   readonly heightAt: (x: number, y: number) => number;
   /** mm, square to the router's base: how far the cutter stands out of it. */
   readonly setting: number;
+  /** How far the cutter goes in its own direction for 1 mm upright: the cosine of the lean. */
+  readonly upright: number;
   /** mm. The router's base must be at least this wide to stay on both rails wherever the cutter goes. */
   readonly leastBase: number;
   /** mm. Shorter rails let the base tip at the ends of the pocket. */
@@ -48,6 +50,7 @@ export function railsOf(task: GuideTask): Rails {
   const radius = (task.cutter?.diameter ?? 0) / 2;
   const corners = [fromX, toX].flatMap((x) => [-outer, -inner, inner, outer].map((y) => depthAt(plane, x, y)));
   const c = LEAST_HEIGHT + Math.max(...corners);
+  const upright = 1 / Math.hypot(1, leanOf(plane));
   const rail = (side: 'left' | 'right'): Rail => {
     const sign = side === 'left' ? -1 : 1;
     const name = (side === 'right') === (hand === 'right') ? 'treble' : 'bass';
@@ -61,7 +64,8 @@ export function railsOf(task: GuideTask): Rails {
   return {
     rails: [rail('left'), rail('right')],
     heightAt: (x, y) => c - depthAt(plane, x, y),
-    setting: (task.pocketDepth + c) / Math.hypot(1, leanOf(plane)),
+    setting: (task.pocketDepth + c) * upright,
+    upright,
     leastBase,
     leastLength: outline.length + 2 * chord,
   };

@@ -1,8 +1,9 @@
 import type { Drawing } from './drawing.ts';
 import { type Rail, type Rails, railsOf } from './rails.ts';
 import { type Ribbon, ribbonSheets } from './ribbon.ts';
+import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
-import { depthText } from './words.ts';
+import { depthText, stageDepths, stageName } from './words.ts';
 
 const HEIGHT_STEP = { mm: 20, in: 25.4 } as const;
 /** mm from a rail's ends that the router's base may be kept off: room for a clamp. */
@@ -42,9 +43,15 @@ function said(task: GuideTask, rails: Rails): string[] {
   const { units } = task;
   const length = (mm: number): string => `${depthText(mm, units)} ${units}`;
   const inner = Math.abs(rails.rails[0].inner);
+  const pauses = pausesOf(task)
+    .map(
+      ({ stage, short }) =>
+        ` At ${length(rails.setting - short * rails.upright)} stop for ${stageName(stage)}: file the floor flat from where the cut ends to the hinge (${stageDepths(task, stage)}), and fit.`,
+    )
+    .join('');
   const words = [
     `Two rails on the body, ${length(inner)} from the pocket's centreline to the face of each, their "mouth edge" marks on the mouth edge. The router rides on both: its base then moves parallel to the floor to cut. The marks must agree, or the depth does not.`,
-    `Let the cutter stand ${length(rails.setting)} out of the base, square to it, for the whole depth. Come down to that in steps, and stop early to fit. Figures: the rail's height, in ${units === 'mm' ? 'mm' : 'inches'}. Clamp at the ends, or fix with tape, where the base does not come.`,
+    `Let the cutter stand ${length(rails.setting)} out of the base, square to it, for the whole depth. Come down to that in steps.${pauses} Figures: the rail's height, in ${units === 'mm' ? 'mm' : 'inches'}. Clamp at the ends, or fix with tape, where the base does not come.`,
   ];
   if (task.rails.base < rails.leastBase)
     words.push(

@@ -21,8 +21,8 @@ export interface Ribbon {
   readonly figures: readonly { readonly s: number; readonly text: string }[];
   /** Lines across, each with its name over it. */
   readonly across: readonly { readonly s: number; readonly text: string }[];
-  /** Words inside, where they find room. */
-  readonly inside: readonly { readonly s: number; readonly text: string }[];
+  /** Words inside, where they find room; `span` is how far to both sides of `s` they may stand, `short` what is said where room is scarce. */
+  readonly inside: readonly { readonly s: number; readonly text: string; readonly short?: string; readonly span?: number }[];
 }
 
 const CUT: Stroke = { width: 0.3, grey: '#000' };
@@ -117,13 +117,20 @@ function tileRow(
         stroke: LINE,
       });
     }
-    for (const { s, text: words } of ribbon.inside.filter(within)) {
-      const middle = at(s, (ribbon.low(s) + ribbon.high(s)) / 2);
-      const floor = at(s, ribbon.low(s));
-      placeFirst(board, [
-        text({ x: middle.x, y: middle.y + 0.3 * NOTE_TEXT }, words, 'middle'),
-        text({ x: floor.x, y: floor.y - 2 }, words, 'middle'),
-      ]);
+    for (const { s, text: words, short, span = 0 } of ribbon.inside) {
+      const places = [0, 0.25, -0.25, 0.5, -0.5, 0.75, -0.75]
+        .map((share) => s + share * span)
+        .filter((each) => within({ s: each }));
+      const spots = (said: string): TextMark[] =>
+        places.flatMap((each) => {
+          const middle = at(each, (ribbon.low(each) + ribbon.high(each)) / 2);
+          const floor = at(each, ribbon.low(each));
+          return [
+            { x: middle.x, y: middle.y + 0.3 * NOTE_TEXT },
+            { x: floor.x, y: floor.y - 2 },
+          ].map((p) => text(p, said, 'middle'));
+        });
+      placeFirst(board, [...spots(words), ...(short === undefined ? [] : spots(short))]);
     }
     return [outline, ...finished(board)];
   };

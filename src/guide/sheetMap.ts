@@ -1,4 +1,5 @@
 import { flatten, type Outline } from '../kernel/outline.ts';
+import type { FloorPlane } from '../kernel/plane.ts';
 import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { Box, Step } from './drawing.ts';
@@ -26,6 +27,15 @@ export function bodyToPage(map: SheetMap, p: Point2): Point2 {
 /** The pair of `bodyToPage`. */
 export function pageToBody(map: SheetMap, p: Point2): Point2 {
   return { x: (p.y - map.origin.y) / map.ky, y: (p.x - map.origin.x) / map.kx };
+}
+
+/** Unit direction on the page along which the depth does not change, pointing right (or down). */
+export function levelDirection(plane: Pick<FloorPlane, 'gx' | 'gy'>, map: SheetMap): Point2 {
+  const x = map.kx * plane.gx;
+  const y = -map.ky * plane.gy;
+  const size = Math.hypot(x, y);
+  const sign = x < 0 || (x === 0 && y < 0) ? -1 : 1;
+  return { x: (sign * x) / size, y: (sign * y) / size };
 }
 
 export function outlineOnPage(map: SheetMap, outline: Outline): Point2[] {

@@ -2,11 +2,19 @@ import { type Drawing, textBox } from './drawing.ts';
 import { BAR_COLUMN, BAR_ROW, bars, HEAD_TEXT, heading, MARGIN, NOTE_TEXT, noteBlock, PAPERS } from './frame.ts';
 import { layMap, mapNeeds } from './mapMarks.ts';
 import { mapAt } from './sheetMap.ts';
+import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
 import { type Held, notes, sentences } from './words.ts';
 
 interface MapPage extends Drawing {
   readonly held: Held;
+}
+
+/** What makes the longest notes. */
+function mostHeld(task: GuideTask): Held {
+  const paused = pausesOf(task).map(({ stage }) => stage);
+  const most = { hiddenScrews: task.screws.length, strips: 1, hasRim: true, underTop: 1, contourStep: task.deepest };
+  return { ...most, paused, step: task.deepest, even: task.plane.skim };
 }
 
 function mapPage(task: GuideTask, noted: 'here' | 'next'): MapPage | undefined {
@@ -20,12 +28,7 @@ function mapPage(task: GuideTask, noted: 'here' | 'next'): MapPage | undefined {
     return noted === 'here' ? all : ['How to print, read and use this sheet: see the second one.'];
   };
   // Laid out for the longest notes, so that the map's place does not depend on what the map turns out to hold.
-  const noteHeight = noteBlock(
-    texts({ hiddenScrews: task.screws.length, strips: 1, hasRim: true, step: task.deepest, even: task.plane.skim }),
-    width,
-    0,
-    NOTE_TEXT,
-  ).height;
+  const noteHeight = noteBlock(texts(mostHeld(task)), width, 0, NOTE_TEXT).height;
   const foot = height - MARGIN - noteHeight - 1;
   const bottom = foot - BAR_ROW;
   const barNeeds = 10000 / task.sheet.measuredY + 8 + 12;

@@ -119,6 +119,42 @@ export function layInside(board: Board, task: GuideTask, map: SheetMap, shape: S
   return count;
 }
 
+/** mm, the em of the second figures: digits then stand 2.2 mm tall. */
+const SMALL_TEXT = 3;
+
+/**
+ * Under (or over) each station's figure a small one: the same place below the body's top, where that finds room inside the outline. Returns
+ * how many do.
+ */
+export function layUnderTop(board: Board, task: GuideTask, shape: Shape): number {
+  const stations = board.marks.filter((mark): mark is StationMark => mark.kind === 'station');
+  let count = 0;
+  for (const { at, depth } of stations) {
+    const text = depthText(task.pocketDepth + depth, task.units);
+    const figures = [1, -1].flatMap((down) =>
+      (['right', 'left'] as const).map((side): TextMark => {
+        const x = at.x + (side === 'right' ? STAND_OFF : -STAND_OFF);
+        const y = at.y + (down > 0 ? 0.37 * MAP_TEXT + 1.1 + 0.76 * SMALL_TEXT : -0.39 * MAP_TEXT - 1.1);
+        return { kind: 'text', at: { x, y }, text, size: SMALL_TEXT, anchor: side === 'right' ? 'start' : 'end', bold: false };
+      }),
+    );
+    const beside = figures.filter(({ anchor }) => isBeside(board, at, anchor));
+    const found = beside.find((mark) => isFree(board, textBox(mark)) && holdsBox(shape.polygon, shape.edges, textBox(mark)));
+    if (found === undefined) continue;
+    placeText(board, found);
+    count++;
+  }
+  return count;
+}
+
+/** Whether a station's own figure stands on that side of it: the second one goes with it. */
+function isBeside(board: Board, station: Point2, anchor: TextMark['anchor']): boolean {
+  const x = station.x + (anchor === 'start' ? STAND_OFF : -STAND_OFF);
+  return board.marks.some(
+    (mark) => mark.kind === 'text' && mark.anchor === anchor && mark.at.x === x && Math.abs(mark.at.y - station.y) < MAP_TEXT,
+  );
+}
+
 const NUDGES = [0, 0.6, -0.6, 1.2, -1.2, 1.8, -1.8, 2.4, -2.4, 3.2, -3.2, 4, -4];
 
 /** For a pocket too small to hold its own figures: stations beside both walls, their figures outside at the ends of leaders. */

@@ -3,8 +3,9 @@ import { depthAt } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { Drawing } from './drawing.ts';
 import { LINE, type Ribbon, ribbonSheets } from './ribbon.ts';
+import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
-import { depthText } from './words.ts';
+import { depthText, stageDepths, stageName } from './words.ts';
 
 /** mm. How far over the finished floor the line on the walls stands: what a usual block or a step of a rule is. */
 const BLOCK = { mm: 10, in: 9.525 } as const;
@@ -114,7 +115,7 @@ export function stripRibbons(task: GuideTask): Ribbon[] {
     lines: [{ id: 'wall-line', height: (s) => block - depthAlong(s), stroke: LINE }],
     figures: places.map((s) => ({ s, text: depthText(depthAlong(s), units) })),
     across: [...flat.corners.map((s) => ({ s, text: 'bend' })), { s: 0, text: 'mouth' }, { s: flat.length, text: 'mouth' }],
-    inside: flat.straights.map(({ middle, piece }) => ({ s: middle, text: wallName(task, piece) })),
+    inside: flat.straights.map(({ middle, piece }) => ({ s: middle, text: wallName(task, piece), span: lengthOf(piece) / 2 })),
   };
   const half = outline.mouthHalf;
   // Seen from the nut: the side of +y is on the left.
@@ -145,6 +146,9 @@ export function stripSheets(task: GuideTask): readonly Drawing[] | undefined {
   const words = [
     `Cut both out along the thick lines. Figures: depth to take off there, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
     "Mouth piece: tape it to the body's outer face, where the neck goes in, and file until the edge of the wood meets the thin line.",
+    ...pausesOf(task).map(
+      ({ stage }) => `${stageName(stage)}: stop above the line, where the floor is down to ${stageDepths(task, stage)}.`,
+    ),
     `Wall piece: bend it at the broken lines and tape it to the walls from mouth to mouth. Its thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
   ];
   return ribbonSheets(task, 'Depth lines, true to size', words, stripRibbons(task))?.sheets;

@@ -5,6 +5,7 @@ import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { HingeName } from '../solve/solve.ts';
+import type { Stage } from './stages.ts';
 
 /** All the guide is drawn from: mm and radians. */
 export interface GuideTask {
@@ -23,10 +24,15 @@ export interface GuideTask {
   readonly hingeName: HingeName;
   readonly screws: readonly Point2[];
   readonly sheet: Shop['sheet'];
-  /** Depths at the deepest edge at which to stop, fit and measure, first one first; the last is the whole depth. */
-  readonly stops: readonly number[];
+  /** The fits to come, first one first; the last is at the whole depth. */
+  readonly stages: readonly Stage[];
+  /** The floor as it was filed at the last fit; undefined before the first. */
+  readonly filed: FloorPlane | undefined;
   /** mm. The gap at the lowest setting that counts as done. */
   readonly within: number;
+  /** mm. The highest string's gap wanted at the lowest setting, and the lowest string's wanted at the highest. */
+  readonly gap: number;
+  readonly highest: number;
   /** Absent where the shop file does not say it. `wall` is the distance a router would keep from the walls. */
   readonly cutter:
     | {

@@ -1,5 +1,6 @@
 import { leanOf } from '../kernel/plane.ts';
 import { fromMm, toDegrees, type Unit } from '../kernel/units.ts';
+import type { Stage } from './stages.ts';
 import type { GuideTask } from './task.ts';
 
 /** mm, the em of the figures on the map: digits then stand about 2.9 mm tall, readable at arm's length. */
@@ -13,18 +14,27 @@ export function depthText(mm: number, units: Unit): string {
   return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 2 : 3));
 }
 
+/** Depths that a print's error makes: a digit more than a depth to file to. */
+export function fineText(mm: number, units: Unit): string {
+  return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 3 : 4));
+}
+
 function both(mm: number, units: Unit): string {
   const other: Unit = units === 'mm' ? 'in' : 'mm';
   return `${depthText(mm, units)} ${units} (${depthText(mm, other)} ${other})`;
 }
 
-export const DEEPEST_AT = {
-  rear: 'at the mouth',
-  mouth: 'at the rear wall',
-  side: 'along one side',
-  corner: 'at one corner',
-  none: 'all over',
-} as const;
+const sideOf = (task: GuideTask, y: number): string => (y > 0 === (task.hand === 'right') ? 'treble' : 'bass');
+
+/** Where the floor is deepest, in words. */
+export function deepestAt(task: GuideTask): string {
+  const { plane, hingeName } = task;
+  if (hingeName === 'none') return 'all over';
+  if (hingeName === 'rear') return 'at the mouth';
+  if (hingeName === 'mouth') return 'at the rear wall';
+  const side = sideOf(task, plane.gy);
+  return hingeName === 'side' ? `along the ${side} side` : `at the ${plane.gx > 0 ? 'rear' : 'mouth'}, ${side} side`;
+}
 
 const NOTHING_AT = {
   rear: 'at the rear wall',
@@ -49,10 +59,7 @@ export function sentences(task: GuideTask): string[] {
   if (task.pitch !== 0) turns.push(`pitch ${degrees(task.pitch)} degrees, the nut goes ${task.pitch > 0 ? 'down' : 'up'}`);
   if (task.roll !== 0)
     turns.push(`roll ${degrees(task.roll)} degrees, the ${task.roll > 0 ? 'treble' : 'bass'} side goes deeper`);
-  return [
-    `Deepest ${DEEPEST_AT[hingeName]}: ${both(task.deepest, units)}${give}, running out ${end}.`,
-    `Slope: ${turns.join('; ')}.`,
-  ];
+  return [`Deepest ${deepestAt(task)}: ${both(task.deepest, units)}${give}, running out ${end}.`, `Slope: ${turns.join('; ')}.`];
 }
 
 /** What the map turned out to hold. */
@@ -60,29 +67,62 @@ export interface Held {
   readonly hiddenScrews: number;
   readonly strips: number;
   readonly hasRim: boolean;
+  /** Fits before the last one whose line is drawn. */
+  readonly paused: readonly Stage[];
+  /** How many stations have a second figure, below the body's top. */
+  readonly underTop: number;
+  /** mm between two lines of equal depth; 0 where none are drawn. */
+  readonly contourStep: number;
   /** mm. What each round of filing takes off, and what is taken off all over before. */
   readonly step: number;
   readonly even: number;
 }
 
+export function stageName({ fit }: Stage): string {
+  return `FIT ${fit}`;
+}
+
+/** A stage's depths as they are measured: one figure, or one at each end of the deepest edge. */
+export function stageDepths(task: GuideTask, { at, edge }: Stage): string {
+  const { units } = task;
+  const where = edge === 'mouth' ? 'at the mouth' : 'at the rear wall';
+  const [bass, treble] = [depthText(at.bass, units), depthText(at.treble, units)];
+  return bass === treble ? `${bass} ${units} ${where}` : `${bass} bass, ${treble} treble ${where}`;
+}
+
 /** mm at the far end of the pocket, and what that is in depth, for a print that is 1 % off (the sheet laid by the mouth's middle). */
-function onePercentOff(task: GuideTask): { readonly place: number; readonly depth: number } {
+export function onePercentOff(task: Pick<GuideTask, 'outline' | 'plane'>): { readonly place: number; readonly depth: number } {
   const { length, mouthHalf, rearHalf } = task.outline;
   const place = 0.01 * Math.hypot(length, Math.max(mouthHalf, rearHalf));
   return { place, depth: place * leanOf(task.plane) };
 }
 
+/** The order of filing on this map, its pauses included. */
+function orderOnMap(task: GuideTask, { strips, step, even, paused }: Held): string {
+  const { units } = task;
+  if (leanOf(task.plane) === 0) return 'Order of filing: the same off all over, a little at a time, flat both ways.';
+  const carried =
+    strips === 0
+      ? 'from the deep end towards the hinge, a little at a time'
+      : `ringed numbers. ${even > 0 ? `First ${depthText(even, units)} off all over. ` : ''}Take ${depthText(step, units)} off strip 1, then off 1 and 2 together, then off 1 to 3 and so on towards the hinge`;
+  const pauses = paused
+    .map(
+      (stage) =>
+        ` At the double line ${stageName(stage)} pause: file the steps flat from the deep end to the hinge, down to ${stageDepths(task, stage)}, and fit the neck.`,
+    )
+    .join('');
+  const filed = task.filed === undefined ? '' : ' The floor as filed at the last fit is counted in.';
+  return `Order of filing: ${carried}.${filed}${pauses} At the end file flat over the whole floor. That is never too deep.`;
+}
+
 /** How to read the sheet and what to mind, most needed first. */
-export function notes(task: GuideTask, { hiddenScrews, strips, hasRim, step, even }: Held): string[] {
+export function notes(task: GuideTask, held: Held): string[] {
   const { units } = task;
   const left = task.bodyThickness - task.pocketDepth - task.deepest;
-  const lines = leanOf(task.plane) === 0 ? '' : ' Thin lines join equal depths.';
-  const order =
-    strips === 0
-      ? ''
-      : ` Bold numbers: the order of filing. ${even > 0 ? `First ${depthText(even, units)} off all over. ` : ''}Take ${depthText(step, units)} off strip 1, then off 1 and 2 together, then off 1 to 3 and so on; then file the steps flat: that is never too deep.`;
+  const lines = held.contourStep === 0 ? '' : ` Thin lines join equal depths, ${both(held.contourStep, units)} apart.`;
+  const small = held.underTop === 0 ? '' : " Small figures: the same below the body's top.";
   const rim =
-    hasRim && task.cutter !== undefined
+    held.hasRim && task.cutter !== undefined
       ? ` Dotted: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls${
           task.cutter.rim === undefined
             ? ', for the chisel'
@@ -91,11 +131,12 @@ export function notes(task: GuideTask, { hiddenScrews, strips, hasRim, step, eve
       : '';
   const off = onePercentOff(task);
   const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';
-  const hidden = hiddenScrews === 0 ? '' : ` (${hiddenScrews} more lie off this map.)`;
+  const hidden = held.hiddenScrews === 0 ? '' : ` (${held.hiddenScrews} more lie off this map.)`;
   return [
-    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, which is ${fromMm(off.depth, units).toFixed(units === 'mm' ? 3 : 4)} ${units} in depth.`,
-    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${lines}${order} Dashed: centreline.${screws}${hidden}${rim}`,
-    'Lay the outline on the pocket by its walls, never by the edge of the paper.',
+    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, which is ${fineText(off.depth, units)} ${units} in depth.`,
+    'Cut along the thick line, the tab at the mouth left on. Lay it in print up, by the walls, and fold the tab down over the mouth: it goes in one way only.',
+    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Dashed: centreline.${screws}${hidden}${rim}`,
+    orderOnMap(task, held),
     `Wood taken off is not put back: stop early, fit the neck, measure, go on. At the deepest place ${both(left, units)} of wood will be left under the pocket.`,
     'Only for the neck, strings and setting that were measured. Read SAFETY.md before you cut.',
   ];

@@ -1,3 +1,4 @@
+import { fineText, onePercentOff } from '../guide/words.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import { readingText } from './fit.ts';
@@ -40,11 +41,11 @@ function floorPart(outcome: Outcome): string[] {
     '',
   ];
   if (stops.length === 0) return out;
-  const edge = solution.pitch < 0 ? 'rear wall' : 'mouth';
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
   const rows = stops.flatMap((stop) => {
+    const where = stop.edge === 'rear' ? 'rear wall' : 'mouth';
     const depth = isLevel ? say.short(stop.deepest) : `${say.short(stop.at.bass)} bass, ${say.short(stop.at.treble)} treble`;
-    return [...wrap(`  ${depth} at the ${edge}: ${stop.why}`), ...wrap(`    ${readingText(stop, say)}`)];
+    return [...wrap(`  ${depth} at the ${where}: ${stop.why}`), ...wrap(`    ${readingText(stop, say)}`)];
   });
   return [...out, 'Where to stop and fit', ...rows, ''];
 }
@@ -58,6 +59,20 @@ function rollHint({ job, solution }: Outcome): string[] {
   return wrap(
     `  bass and treble end ${say.short(apart)} apart with their saddles alike: leave it to the saddles, or let the floor lean too (target.floor: pitch-and-roll)`,
   );
+}
+
+/** What a printer that is not true costs, where there is a guide to print. */
+function printPart({ solution, job }: Outcome): string[] {
+  if (solution.deepest === 0) return [];
+  const { place, depth } = onePercentOff(solution);
+  const { units } = job;
+  return [
+    'The printed guide',
+    ...wrap(
+      `  printed 1 % too large or too small it has a station up to ${lengthsIn(units).short(place)} out of its place, where the depth is ${fineText(depth, units)} ${units} other: measure both check bars before it is used`,
+    ),
+    '',
+  ];
 }
 
 function stringsPart(outcome: Outcome): string[] {
@@ -246,6 +261,7 @@ export function outcomeText(outcome: Outcome, more: readonly string[] = []): str
     headPart,
     planPart,
     floorPart,
+    printPart,
     stringsPart,
     screwsPart,
     sidewaysPart,

@@ -60,10 +60,12 @@ export async function guideAction(job: string, options: GuideOptions): Promise<S
     ? [await pdfOutput(options.out, sheets, outcome.fingerprint)]
     : svgTexts(sheets).map((bytes, index) => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
   writeWhole(outputs, options.replace === true);
+  const older = asPdf ? [] : olderPages(options.out, new Set(outputs.map(({ path }) => path)));
   return {
     out: outputs.map(({ path }) => `Wrote ${path}\n`).join(''),
     notes: [
       ...[...warnings, ...left].map(findingText),
+      ...older.map(leftSaid),
       'print it at 100 % (no fit to page), then measure both check bars before you trust it',
     ],
   };
@@ -214,15 +216,25 @@ export interface MakeOptions {
 }
 
 /** More pages than any guide has. */
-const MOST_PAGES = 20;
+const MOST_PAGES = 40;
 
 /** What `make` may have written before and does not write now: a program of another job beside this report would be a trap. */
 function leftOver(folder: string, written: ReadonlySet<string>): string[] {
-  const pages = Array.from({ length: MOST_PAGES }, (_, index) => guidePageName('guide.svg', index));
-  return [...pages, 'guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc', 'rim.nc', 'rim-air.nc']
+  return ['guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc', 'rim.nc', 'rim-air.nc']
     .map((name) => join(folder, name))
     .filter((path) => !written.has(path) && isThere(path))
-    .map((path) => `warning: ${path} is left from an earlier run and does not belong to this one`);
+    .concat(olderPages(join(folder, 'guide.svg'), written))
+    .map(leftSaid);
+}
+
+function leftSaid(path: string): string {
+  return `warning: ${path} is left from an earlier run and does not belong to this one`;
+}
+
+/** Pages of an earlier guide of the same name that this one has not written anew: mixed with its pages they would be filed to. */
+function olderPages(first: string, written: ReadonlySet<string>): string[] {
+  const paths = Array.from({ length: MOST_PAGES }, (_, index) => guidePageName(first, index));
+  return paths.filter((path) => !written.has(path) && isThere(path));
 }
 
 export async function makeAction(job: string, options: MakeOptions): Promise<Said> {

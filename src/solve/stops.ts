@@ -1,4 +1,4 @@
-import { fitPlane } from '../instrument/equations.ts';
+import { type DeepEdge, fitPlane } from '../instrument/equations.ts';
 import { handSign, type Sides } from '../instrument/neck.ts';
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
@@ -8,6 +8,8 @@ import type { Solved } from './solveEvidence.ts';
 import { COVERAGE, edgeDepths } from './uncertainty.ts';
 
 export interface Stop {
+  /** The deepest edge, across which the depths are told. */
+  readonly edge: DeepEdge;
   /** Depth at the middle of the deepest edge (mm). */
   readonly deepest: number;
   /** The same at its two ends. */
@@ -75,7 +77,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
   const stopAt = (deepest: number, why: string): Stop => {
     const at = sidesAt(deepest);
-    return { deepest, at, why, read: readingAt(solved, at, units) };
+    return { edge, deepest, at, why, read: readingAt(solved, at, units) };
   };
   const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
   if (isUncut) {

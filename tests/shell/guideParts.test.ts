@@ -37,6 +37,15 @@ describe('guide', () => {
     expect(room.text('theirs.pdf')).toContain('Letter');
   });
 
+  it('warns of pages that an earlier guide left, by their names, and of no others', async () => {
+    const out = room.path('pages.svg');
+    expect((await inProcess(['guide', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', out])).err).not.toContain('left from');
+    const ran = await inProcess(['guide', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--only', 'map', '--out', out]);
+    const said = [...ran.err.matchAll(/^warning: (.*) is left from an earlier run/gm)].map(([, path]) => path);
+    expect(said).toEqual([2, 3, 4, 5].map((page) => room.path(`pages-${page}.svg`)));
+    expect(ran.code).toBe(0);
+  });
+
   it('is written whole by make, rails included, and the same by both commands', async () => {
     const ran = await inProcess(['make', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--into', room.path('made')]);
     expect(ran.code, ran.err).toBe(0);

@@ -41,6 +41,23 @@ export function rasterOf(svg: string, dpi: number): Raster {
   return raster(width, height, (x, y) => pixels[4 * (y * width + x)] ?? 255);
 }
 
+/** The same as a PNG file. */
+export function pictureOf(svg: string, dpi: number): Uint8Array {
+  return new Resvg(svg, { dpi, background: '#fff', font: FONTLESS }).render().asPng();
+}
+
+/** A PNG file, read by the same library as an image of its own size. */
+export function rasterOfPng(png: Uint8Array): Raster {
+  const head = new DataView(png.buffer, png.byteOffset, png.byteLength);
+  // The header's width and height: bytes 16 to 23 (PNG specification, IHDR).
+  const [width, height] = [head.getUint32(16), head.getUint32(20)];
+  const href = `data:image/png;base64,${Buffer.from(png).toString('base64')}`;
+  return rasterOf(
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"><image width="${width}" height="${height}" style="image-rendering:optimizeSpeed" href="${href}"/></svg>`,
+    96,
+  );
+}
+
 /** Pixels of the longest unbroken dark run along a row or a column. */
 export function longestRun(length: number, dark: (i: number) => boolean): number {
   let best = 0;

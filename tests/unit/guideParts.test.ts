@@ -2,7 +2,7 @@ import modeling from '@jscad/modeling';
 import stlReader from '@jscad/stl-deserializer';
 import { describe, expect, it } from 'vitest';
 import { orderOfWork } from '../../src/guide/card.ts';
-import { contourLevels, filingSteps } from '../../src/guide/contours.ts';
+import { contourLevels, filingRounds } from '../../src/guide/contours.ts';
 import type { LineMark } from '../../src/guide/drawing.ts';
 import { LEAVES, MOST_LEAVES, stackFor, stackText } from '../../src/guide/feelers.ts';
 import { feelerRows } from '../../src/guide/gauge.ts';
@@ -127,7 +127,7 @@ describe('the order of filing', () => {
       for (const pitch of [0.004, 0.0109, -0.02]) {
         const task = guideTask({ pitch, skim });
         const levels = contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), 7.5);
-        const { step, even } = filingSteps(task, levels);
+        const { step, even } = filingRounds(task, levels);
         expect(even).toBeLessThanOrEqual(skim);
         levels.forEach((level, i) => {
           strips++;

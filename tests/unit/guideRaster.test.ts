@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { LineMark, PathMark, StationMark } from '../../src/guide/drawing.ts';
+import { boxAround, type LineMark, type PathMark, type StationMark } from '../../src/guide/drawing.ts';
 import { guideSheets, svgTexts } from '../../src/guide/guide.ts';
+import { crossesBox } from '../../src/guide/segments.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { guideTask } from '../support/guideTasks.ts';
 import { darkMiddle, rasterOf } from '../support/raster.ts';
@@ -47,25 +48,33 @@ describe('the map as pixels', () => {
         expect(Math.abs(down - (mouth + x * ky))).toBeLessThan(0.1);
         expect(depth).toBeCloseTo(depthAt(task.plane, x, y), 9);
       }
-      const contours = marks.filter((mark): mark is LineMark => mark.kind === 'line' && mark.role === 'contour');
-      let looked = 0;
-      for (const { from, to, depth } of contours) {
-        if (Math.hypot(to.x - from.x, to.y - from.y) < 6) continue;
-        // A thin grey line is darker than the paper beside it where the plane says that it runs.
-        // Off the middle, where the centreline crosses.
-        const at = { x: from.x + 0.4 * (to.x - from.x), y: from.y + 0.4 * (to.y - from.y) };
+      const lines = marks.filter((mark): mark is LineMark => mark.kind === 'line');
+      const looked = { contour: 0, stage: 0 };
+      for (const line of lines) {
+        const { from, to, depth, role } = line;
+        if ((role !== 'contour' && role !== 'stage') || Math.hypot(to.x - from.x, to.y - from.y) < (role === 'stage' ? 3 : 6))
+          continue;
+        // A thin line is darker than the paper beside it where the plane says that it runs, wherever no other line is near.
+        const at = [0.4, 0.3, 0.6, 0.2, 0.7]
+          .map((share) => ({ x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) }))
+          .find(
+            (place) =>
+              !lines.some((other) => other !== line && crossesBox(other, boxAround(place, role === 'stage' ? 0.4 : 0.7))),
+          );
+        if (at === undefined) continue;
         const here = depthAt(task.plane, (at.y - mouth) / ky, (at.x - middle) / kx);
         expect(Math.abs(here - (depth as number))).toBeLessThan(0.002);
         const column = Math.round(at.x / mm);
-        const tones = Array.from({ length: 2 * Math.round(0.6 / mm) + 1 }, (_, i) =>
-          raster.tone(column, Math.round(at.y / mm) - Math.round(0.6 / mm) + i),
+        const tones = Array.from({ length: 2 * Math.round(0.4 / mm) + 1 }, (_, i) =>
+          raster.tone(column, Math.round(at.y / mm) - Math.round(0.4 / mm) + i),
         );
-        const darkest = tones.indexOf(Math.min(...tones)) - Math.round(0.6 / mm);
+        const darkest = tones.indexOf(Math.min(...tones)) - Math.round(0.4 / mm);
         expect(Math.min(...tones)).toBeLessThan(235);
         expect(Math.abs(darkest) * mm).toBeLessThan(0.2);
-        looked++;
+        looked[role]++;
       }
-      expect(looked).toBeGreaterThan(3);
+      expect(looked.contour).toBeGreaterThan(3);
+      expect(looked.stage).toBeGreaterThan(0);
     },
   );
 });

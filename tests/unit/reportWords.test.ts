@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { depthAt } from '../../src/kernel/plane.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
@@ -33,6 +34,22 @@ describe('the report', () => {
       }
     },
   );
+
+  it('says how far a station is off on a print that is 1 % off: what moving every corner by it comes to, at the most', () => {
+    const { solution, job } = outcomeOf(readFileSync(SAMPLE_JOB, 'utf8'));
+    expect(job.units).toBe('mm');
+    const text = outcomeText(outcomeOf(readFileSync(SAMPLE_JOB, 'utf8'))).replace(/\s+/g, ' ');
+    const found = /a station up to ([\d.]+) mm out of its place, where the depth is ([\d.]+) mm other/.exec(text);
+    const { outline, plane } = solution;
+    const corners = [0, outline.length].flatMap((x) =>
+      [-1, 1].map((side) => ({ x, y: side * (x === 0 ? outline.mouthHalf : outline.rearHalf) })),
+    );
+    const moved = corners.map(({ x, y }) => Math.hypot(0.01 * x, 0.01 * y));
+    const deeper = corners.map(({ x, y }) => Math.abs(depthAt(plane, 1.01 * x, 1.01 * y) - depthAt(plane, x, y)));
+    expect(Number(found?.[1])).toBeCloseTo(Math.max(...moved), 2);
+    expect(Number(found?.[2])).toBeGreaterThanOrEqual(Math.max(...deeper) - 5e-4);
+    expect(Number(found?.[2])).toBeLessThan(2 * Math.max(...deeper));
+  });
 
   it('an inch job is told in inches first, and in millimetres only beside an inch', () => {
     const outcome = outcomeOf(INCHES);
