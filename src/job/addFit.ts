@@ -5,7 +5,7 @@ import { readYaml } from './yamlText.ts';
 export interface FitText {
   readonly depth: string | { readonly bass: string; readonly treble: string };
   readonly gap: string | { readonly bass: string; readonly treble: string };
-  readonly raised?: string | undefined;
+  readonly raised?: FitText['depth'] | undefined;
   readonly shim?: string | undefined;
   readonly on?: string | undefined;
   readonly note?: string | undefined;
@@ -23,7 +23,7 @@ function itemText(fit: FitText, quoteKeys: boolean): string {
       ? scalar(value)
       : `{${key('bass')}: ${scalar(value.bass)}, ${key('treble')}: ${scalar(value.treble)}}`;
   const parts = [`${key('depth')}: ${reading(fit.depth)}`, `${key('lastFretGap')}: ${reading(fit.gap)}`];
-  if (fit.raised !== undefined) parts.push(`${key('raised')}: ${scalar(fit.raised)}`);
+  if (fit.raised !== undefined) parts.push(`${key('raised')}: ${reading(fit.raised)}`);
   if (fit.shim !== undefined) parts.push(`${key('shim')}: ${scalar(fit.shim)}`);
   if (fit.on !== undefined) parts.push(`${key('on')}: ${quoteKeys ? JSON.stringify(fit.on) : fit.on}`);
   if (fit.note !== undefined) parts.push(`${key('note')}: ${JSON.stringify(fit.note)}`);

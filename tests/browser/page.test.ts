@@ -56,6 +56,7 @@ async function tabTo(page: Page, selector: string): Promise<void> {
 }
 
 describe('a whole job from an empty sheet', () => {
+  // Hundreds of keys, each of which works the whole job out again: a busy machine takes its time.
   it('by keyboard alone: measured, seen, saved, made, and every file the command’s own', async () => {
     const { page, trouble, close } = await shop.open(PAGE);
     await page.focus('h1 ~ nav a');
@@ -117,7 +118,7 @@ describe('a whole job from an empty sheet', () => {
     expect(files.has('guide.pdf')).toBe(true);
     expect(trouble).toEqual([]);
     await close();
-  });
+  }, 180_000);
 
   it('by touch on a tablet, from a starter, without a shop file', async () => {
     const { page, trouble, close } = await shop.open(PAGE, { width: 820, height: 1180, touch: true });

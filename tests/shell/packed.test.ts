@@ -33,7 +33,15 @@ describe('packed and installed from its tarball, in an empty folder and without 
 
   it('holds what a maker needs and nothing of the workshop', () => {
     const files = readdirSync(installed, { recursive: true, encoding: 'utf8' });
-    for (const name of ['README.md', 'SAFETY.md', 'LICENSE', 'CHANGELOG.md', 'dist/pocketpitch.js', 'samples/reedling.yaml'])
+    for (const name of [
+      'README.md',
+      'SAFETY.md',
+      'LICENSE',
+      'CHANGELOG.md',
+      'dist/pocketpitch.js',
+      'dist/bench-page.html',
+      'samples/reedling.yaml',
+    ])
       expect(files).toContain(name);
     expect(files.filter((name) => /^(src|tests|node_modules|\.ci)\b/.test(name))).toEqual([]);
   });
@@ -61,6 +69,10 @@ describe('packed and installed from its tarball, in an empty folder and without 
     const version = pocketpitch(['--version']);
     expect(version.code, version.err).toBe(0);
     expect(pocketpitch(['start']).out).toContain('six-string-25-5');
+    expect(pocketpitch(['page', '--out', 'bench.html']).code).toBe(0);
+    expect(readFileSync(room.path('empty/bench.html'), 'utf8')).toBe(
+      readFileSync(join(installed, 'dist/bench-page.html'), 'utf8'),
+    );
     expect(pocketpitch(['start', 'six-string-25-5', 'job.yaml']).code).toBe(0);
     expect(pocketpitch(['start', 'shop', 'shop.yaml']).code).toBe(0);
     const solved = pocketpitch(['solve', 'job.yaml']);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { addFit } from '../../src/job/addFit.ts';
+import { withoutLastFit } from '../../src/job/withoutLastFit.ts';
 
 const fit = {
   depth: '0.5 ± 0.03',
@@ -44,5 +45,29 @@ describe('adding a fit', () => {
   it('refuses what is no job', () => {
     expect(addFit('- a\n- b\n', fit)).toBeUndefined();
     expect(addFit('a: [', fit)).toBeUndefined();
+  });
+});
+
+describe('taking the last fit back', () => {
+  it.each([
+    ['no fits before', 'job: 1 # one\ntitle: x\n'],
+    ['a flow list', 'job: 1\nfits: [{depth: 0.2, lastFretGap: 1}] # one\ntitle: x\n'],
+    ['a block list', 'job: 1\nfits: # all\n  - {depth: 0.2, lastFretGap: 1} # one\ntitle: x\n'],
+    ['a block list of block maps', 'job: 1\nfits:\n  - depth: 0.2\n    lastFretGap: 1 # one\n# next\ntitle: x\n'],
+    ['a block list at the margin', 'job: 1\nfits:\n- depth: 0.2\n  lastFretGap: 1\ntitle: x\n'],
+    ['Windows line ends', 'job: 1\r\nfits:\r\n  - {depth: 0.2, lastFretGap: 1}\r\ntitle: x\r\n'],
+    ['JSON with fits', '{"job": 1, "fits": [{"depth": 0.2, "lastFretGap": 1}]}'],
+    ['a closed document', 'job: 1\n...\n'],
+  ])('%s: the text is what it was', (_, text) => {
+    expect(withoutLastFit(addFit(text, fit) ?? '')).toBe(text);
+  });
+
+  it('takes nothing where there is none', () => {
+    for (const text of ['job: 1\n', 'job: 1\nfits: []\n', 'fits: [', 'fits: 3\n']) expect(withoutLastFit(text)).toBeUndefined();
+  });
+
+  it('writes saddles that were raised apart', () => {
+    const text = addFit('job: 1\n', { ...fit, raised: { bass: '1', treble: '0.8' } });
+    expect(parse(text ?? '').fits[0].raised).toEqual({ bass: 1, treble: 0.8 });
   });
 });

@@ -1,5 +1,5 @@
-import { parseDocument } from 'yaml';
 import { addFit } from '../../job/addFit.ts';
+import { withoutLastFit } from '../../job/withoutLastFit.ts';
 import { findingText } from '../../kernel/findings.ts';
 import { byId, make } from '../../preview/client/dom.ts';
 import { fitText } from '../../report/fit.ts';
@@ -13,27 +13,12 @@ export interface Fitting {
   readonly show: (outcome: Outcome | undefined) => void;
 }
 
-/** A reading as typed: one value where both sides are the same or only one is given for a single one. */
-function readingOf(bass: string, treble: string): string | { readonly bass: string; readonly treble: string } | undefined {
-  if (bass === '' && treble === '') return undefined;
-  if (treble === '' || bass === treble) return bass === '' ? undefined : bass;
-  return bass === '' ? undefined : { bass, treble };
-}
+type TypedReading = string | { readonly bass: string; readonly treble: string };
 
-/** The job's text without its last fit; undefined where there is none to take. */
-function withoutLastFit(text: string): string | undefined {
-  const doc = parseDocument(text);
-  const fits = doc.get('fits', true) as { readonly items?: readonly unknown[]; readonly flow?: boolean } | undefined;
-  const items = fits?.items ?? [];
-  if (items.length === 0) return undefined;
-  const { range } = items.at(-1) as { readonly range: readonly [number, number, number] };
-  const before = items.at(-2) as { readonly range: readonly [number, number, number] } | undefined;
-  if (fits?.flow === true) return text.slice(0, before?.range[1] ?? range[0]) + text.slice(range[1]);
-  const from = text.lastIndexOf('\n', text.lastIndexOf('-', range[0])) + 1;
-  const end = text.indexOf('\n', range[1] - 1);
-  const rest = end < 0 ? '' : text.slice(end + 1);
-  const head = text.slice(0, from);
-  return items.length === 1 ? head.replace(/^fits:[^\n]*\n$/m, (line) => (head.endsWith(line) ? '' : line)) + rest : head + rest;
+/** A reading as typed: the first entry alone stands for both sides; `half` where only the second is given. */
+function readingOf(bass: string, treble: string): TypedReading | 'half' | undefined {
+  if (bass === '') return treble === '' ? undefined : 'half';
+  return treble === '' || bass === treble ? bass : { bass, treble };
 }
 
 export function makeFitting(words: Words, job: () => Named, change: (text: string) => void): Fitting {
@@ -45,7 +30,7 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
     const depth = readingOf(value('fit-depth-bass'), value('fit-depth-treble'));
     const gap = readingOf(value('fit-gap-bass'), value('fit-gap-treble'));
     const raised = readingOf(value('fit-raised-bass'), value('fit-raised-treble'));
-    if (depth === undefined || gap === undefined) {
+    if (depth === undefined || gap === undefined || [depth, gap, raised].includes('half')) {
       say(words.fit.missing);
       return;
     }
@@ -55,7 +40,7 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
     const fit = {
       depth,
       gap,
-      raised: typeof raised === 'object' ? raised.bass : raised,
+      raised,
       note: note === '' ? undefined : note,
       on: on === '' ? undefined : on,
     };
