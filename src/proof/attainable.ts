@@ -52,7 +52,10 @@ export function allowedAxes(setting: Setting, walls: Walls): Axes {
   const edges = polygon.map((b, i) => edgeOf(polygon.at(i - 1) as Point2, b)).filter(({ dd }) => dd > 0);
   return {
     edges,
-    holds: (x, y) => edges.length > 0 && edges.every((e) => e.dx * (y - e.y) - e.dy * (x - e.x) >= 0),
+    holds: (x, y) => {
+      for (const e of edges) if (e.dx * (y - e.y) - e.dy * (x - e.x) < 0) return false;
+      return edges.length > 0;
+    },
   };
 }
 

@@ -5,7 +5,7 @@ import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from 
 import { type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
-import { depthInside, type Walls } from './walls.ts';
+import { depthInside, distanceToWalls, type Walls } from './walls.ts';
 
 /** mm. The finish is asked from this far inside the strip that `clearance.wall` leaves along the walls. */
 const INSIDE_STRIP_MM = 0.05;
@@ -127,14 +127,25 @@ function closeEnough(
   return enough();
 }
 
-/** One square: done if its bounds show the rule, a fault if its middle breaks it, else quartered. `swaths` come near it. */
-function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number): void {
+/** Those of the swaths that come so near that they may cut within `around` of the place. */
+function nearOf(swaths: readonly Swath[], x: number, y: number, around: number): readonly Swath[] {
+  const near: Swath[] = [];
+  for (const swath of swaths) if (comesWithin(swath, x, y, swath.radius + around)) near.push(swath);
+  return near;
+}
+
+/**
+ * One square: done if its bounds show the rule, a fault if its middle breaks it, else quartered. `swaths` come near it; `least` is a depth inside
+ * the walls that its middle surely has, so that only squares near a wall need look for it.
+ */
+function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: number, side: number, least: number): void {
   const { walls, allowed, inset } = ask;
   found.squares += 1;
   const d = side * Math.SQRT1_2;
-  const depth = depthInside(walls, { x, y });
+  // What is surely inside need not be asked on which side of the walls it is.
+  const depth = least - d >= inset ? least : least > 0 ? distanceToWalls(walls, x, y) : depthInside(walls, { x, y });
   if (depth + d < inset || x + side / 2 < 0) return;
-  const near = swaths.filter((swath) => comesWithin(swath, x, y, swath.radius + d));
+  const near = nearOf(swaths, x, y, d);
   const { over, excess, rim } = boundsOf(ask, near, x, y, side);
   if (excess <= allowed + ARITHMETIC_MM && (side <= FIGURE_FINEST_MM || closeEnough(ask, found, near, x, y, over, rim, depth))) {
     found.leftover = Math.max(found.leftover, over);
@@ -144,7 +155,13 @@ function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: n
   const broken = excess > allowed + ARITHMETIC_MM && depth >= inset && x >= 0 ? excessAt(ask, near, x, y) : 0;
   const finest = side <= (found.failed > 0 ? FAILED_FINEST_MM : FINEST_MM) || found.squares > MOST_SQUARES;
   if (broken <= ARITHMETIC_MM && !finest) {
-    quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half));
+    // Depth changes no faster than the place, and the quarters' middles lie half of d away.
+    const q = side / 4;
+    const rest = depth - d / 2;
+    judge(ask, found, near, x - q, y - q, side / 2, rest);
+    judge(ask, found, near, x + q, y - q, side / 2, rest);
+    judge(ask, found, near, x - q, y + q, side / 2, rest);
+    judge(ask, found, near, x + q, y + q, side / 2, rest);
     return;
   }
   // The finest squares that straddle the edge of what is asked are covered by their neighbours to within their own size.
@@ -160,7 +177,7 @@ function measure(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y:
   const d = side * Math.SQRT1_2;
   const depth = depthInside(walls, { x, y });
   if (depth + d < inset || x + side / 2 < 0) return;
-  const near = swaths.filter((swath) => comesWithin(swath, x, y, swath.radius + d));
+  const near = nearOf(swaths, x, y, d);
   const { over, rim } = boundsOf(ask, near, x, y, side);
   const real = heightAt(woodAt(setting, x, y), near, x, y, 0) - floorAt(setting, x, y);
   if (side > FAILED_COARSEST_MM || ((over - real > FIGURE_WITHIN_MM || depth < inset) && side > FIGURE_FINEST_MM)) {
@@ -227,12 +244,12 @@ export function finishRule(
   const descend = (near: readonly Swath[], x: number, y: number, side: number): void => {
     if (side <= COARSEST_MM) {
       const before = found.failed;
-      judge(ask, found, near, x, y, side);
+      judge(ask, found, near, x, y, side, Number.NEGATIVE_INFINITY);
       if (found.failed > before) failed.push([x, y]);
       return;
     }
     if (depthInside(walls, { x, y }) + side * Math.SQRT1_2 < inset || x + side / 2 < 0) return;
-    const nearer = near.filter((swath) => comesWithin(swath, x, y, swath.radius + side * Math.SQRT1_2));
+    const nearer = nearOf(near, x, y, side * Math.SQRT1_2);
     quarter(x, y, side, (cx, cy, quarterSide) => descend(nearer, cx, cy, quarterSide));
   };
   const doublings = Math.max(0, Math.ceil(Math.log2(Math.max(length, 2 * half) / COARSEST_MM)));

@@ -128,13 +128,14 @@ function insideWalls(walls: Walls, p: Point2): boolean {
   return inside;
 }
 
-/** Distance from a point to the nearest wall; negative outside the walls. */
-export function depthInside(walls: Walls, p: Point2): number {
+/** Distance from a point to the nearest wall, inside or outside. */
+export function distanceToWalls(walls: Walls, x: number, y: number): number {
   let square = Number.POSITIVE_INFINITY;
   for (const span of walls.spans) {
-    const px = p.x - span.x;
-    const py = p.y - span.y;
-    const t = Math.max(0, Math.min(1, (px * span.dx + py * span.dy) * span.inverse));
+    const px = x - span.x;
+    const py = y - span.y;
+    const along = (px * span.dx + py * span.dy) * span.inverse;
+    const t = along < 0 ? 0 : along > 1 ? 1 : along;
     const ox = px - t * span.dx;
     const oy = py - t * span.dy;
     const own = ox * ox + oy * oy;
@@ -142,12 +143,18 @@ export function depthInside(walls: Walls, p: Point2): number {
   }
   let nearest = Math.sqrt(square);
   for (const sector of walls.sectors) {
-    const vx = p.x - sector.arc.centre.x;
-    const vy = p.y - sector.arc.centre.y;
+    const vx = x - sector.arc.centre.x;
+    const vy = y - sector.arc.centre.y;
     if (!inSector(sector, vx, vy)) continue;
     const own = Math.abs(sector.arc.radius - Math.sqrt(vx * vx + vy * vy));
     if (own < nearest) nearest = own;
   }
+  return nearest;
+}
+
+/** The same, negative outside the walls. */
+export function depthInside(walls: Walls, p: Point2): number {
+  const nearest = distanceToWalls(walls, p.x, p.y);
   return insideWalls(walls, p) ? nearest : -nearest;
 }
 
