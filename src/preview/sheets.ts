@@ -103,8 +103,8 @@ export function answerSheet(task: PreviewTask): Sheet {
   return {
     id: 'answer',
     title: 'What to take off',
-    body: html`<p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}
-<section class="cautions" aria-labelledby="cautions"><h3 id="cautions">Mind this</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>
+    body: html`<div class="pair"><div><p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}</div>
+<section class="cautions" aria-labelledby="cautions"><h3 id="cautions">Mind this</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section></div>
 <div class="columns"><div>${stopsList(task)}${tables.slice(0, 1)}${fitNotes(task)}</div>${tables.slice(1).map((table) => html`<div>${table}</div>`)}</div>`,
   };
 }
@@ -134,10 +134,17 @@ export function stringsSheet(task: PreviewTask): Sheet {
 <svg class="draw" id="strings-drawing" role="img" aria-label="The string and the fret crowns from the side"></svg>
 <p id="strings-scale"></p>
 <ul class="key" id="strings-key"></ul>
-<div class="wide" id="fret-gaps" aria-live="polite"></div>
-${tableOf(`All strings, ${units}`, head, rows)}
-<p>Lowest: over the nearest fret from the 12th up; highest: over the last fret. Below 0 the string lies on the frets there: its saddle is simply set higher.</p>`,
+<div class="pair"><div class="wide" id="fret-gaps" aria-live="polite"></div>
+<div>${tableOf(`All strings, ${units}`, head, rows)}
+<p>Lowest: over the nearest fret from the 12th up; highest: over the last fret. Below 0 the string lies on the frets there: its saddle is simply set higher.</p></div></div>`,
   };
+}
+
+/** The drawing's figures as a table: for who cannot see them, and on a small screen not all find room. */
+function stationsTable({ stations, units }: PreviewTask): Markup {
+  if (stations.length === 0) return NOTHING;
+  const rows = stations.map(({ x, y, depth }) => [bare(x, units, -1), bare(y, units, -1), bare(depth, units)]);
+  return html`<div class="stations">${tableOf(`Stations, ${units}`, ['from the mouth', 'from the centreline', 'depth'], rows)}</div>`;
 }
 
 export function floorSheet(task: PreviewTask): Sheet {
@@ -147,15 +154,16 @@ export function floorSheet(task: PreviewTask): Sheet {
     id: 'floor',
     title: 'The floor from above',
     body: html`<p>Depth below the floor as found: the darker, the deeper. Mouth on the left, bridge on the right, ${task.hand === 'right' ? 'treble' : 'bass'} side up.</p>
-<ul class="key" id="floor-key" aria-label="Depths by shade"></ul>
-<svg class="draw" id="floor-drawing" role="img" aria-label="The floor from above with its sections along and across"></svg>
+<div class="beside"><div><svg class="draw" id="floor-drawing" role="img" aria-label="The floor from above with its sections along and across"></svg></div>
+<div class="notes"><ul class="key" id="floor-key" aria-label="Depths by shade"></ul>
 <div class="controls">
 <label for="cut-x"><span>Section B, across at <output id="cut-x-said"></output></span><input type="range" id="cut-x" min="0" max="${outline.length}" step="0.1" value="${outline.length / 4}"></label>
 <label for="cut-y"><span>Section A, along at <output id="cut-y-said"></output></span><input type="range" id="cut-y" min="${-half}" max="${half}" step="0.1" value="0"></label>
 </div>
 <p id="floor-scale"></p>
 <p id="floor-at" aria-live="polite"></p>
-<p id="floor-left"></p>`,
+<p id="floor-left"></p>
+${stationsTable(task)}</div></div>`,
   };
 }
 
@@ -193,15 +201,15 @@ ${lieSaid(program)}
 <label>Program line <input type="number" id="line" min="0" step="1" value="0"></label>
 </div>
 <div class="controls"><label class="through" for="time"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
-<div class="views"><dl class="readout" id="state"></dl>
-<canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
-<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas></div>
-<p id="route-scale"></p>
-<ul class="key" id="route-key"></ul>
+<div class="beside views"><div class="first"><dl class="readout" id="state"></dl></div>
+<div class="drawn"><canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
+<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas>
 <h3 id="lines-title">The program at this moment</h3>
-<ol class="lines" id="lines" aria-labelledby="lines-title"></ol>
+<ol class="lines" id="lines" aria-labelledby="lines-title"></ol></div>
+<div class="notes"><ul class="key" id="route-key"></ul>
+<p id="route-scale"></p>
 <p class="said" id="route-said" aria-live="polite"></p>
-${faultList(program)}`,
+${faultList(program)}</div></div>`,
   };
 }
 
@@ -210,7 +218,7 @@ const SIGNS: Readonly<Record<RuleRow['holds'], string>> = { holds: '✓', broken
 export function verdictSheet(program: PreviewProgram, task: PreviewTask): Sheet {
   const rows = ruleRows(program, task.units).map(({ rule, asks, figure, holds, lines }) => {
     const at = lines.length === 0 ? '' : `, line ${lines.slice(0, 5).join(', ')}${lines.length > 5 ? ' …' : ''}`;
-    return html`<tr><th scope="row">${rule}<span class="asks">${asks}</span></th><td class="words">${SIGNS[holds]} ${holds}${at}</td><td class="words">${figure}</td></tr>`;
+    return html`<tr><th scope="row"><span class="rule">${rule}</span> <span class="asks">${asks}</span></th><td class="words">${SIGNS[holds]} ${holds}${at}</td><td class="words">${figure}</td></tr>`;
   });
   const { shop } = program;
   const cutter =

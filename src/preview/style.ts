@@ -10,7 +10,7 @@ export const STYLE = `
 }
 * { box-sizing: border-box; }
 body { margin: 0; padding: 1rem; background: var(--bench); color: var(--ink); font-variant-numeric: tabular-nums; }
-main, header { max-width: 1480px; margin: 0 auto; }
+main, header { max-width: 2600px; margin: 0 auto; }
 header { padding: 0 0.25rem 0.75rem; }
 h1 { font-size: 1.5rem; line-height: 1.2; margin: 0; overflow-wrap: anywhere; }
 header p { margin: 0.2rem 0 0; color: var(--soft); }
@@ -71,11 +71,30 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
 .key { display: flex; flex-wrap: wrap; gap: 0.2rem 1.2rem; list-style: none; padding: 0; margin: 0.4rem 0; font-size: 0.9rem; }
 .key li { display: flex; align-items: center; gap: 0.4rem; }
 .key svg { flex: none; }
-.views { display: grid; grid-template-columns: minmax(0, 1fr); }
+.drawn, .beside > div { min-width: 0; }
 @media (min-width: 1000px) {
-  .views { grid-template-columns: minmax(0, 1fr) 15.5rem; gap: 0 1.5rem; }
-  .views .readout { grid-column: 2; grid-row: 1 / span 2; flex-direction: column; flex-wrap: nowrap; align-self: start; border-left: 1px solid var(--rule); padding-left: 1rem; }
-  .views .readout div { flex-direction: column; gap: 0; padding-bottom: 0.3rem; }
+  .beside { display: grid; grid-template-columns: minmax(0, max(44rem, 88vh)) minmax(15rem, 1fr); gap: 0 1.75rem; align-items: start; }
+  .beside .notes { border-left: 1px solid var(--rule); padding-left: 1.25rem; }
+  .views { grid-template-rows: auto 1fr; }
+  .views .drawn { grid-column: 1; grid-row: 1 / span 2; }
+  .views .first { grid-column: 2; grid-row: 1; border-left: 1px solid var(--rule); padding-left: 1.25rem; }
+  .views .notes { grid-column: 2; grid-row: 2; height: 100%; }
+  .readout.readout { display: grid; grid-template-columns: repeat(auto-fill, minmax(10rem, 1fr)); gap: 0.5rem 1rem; margin-top: 0; }
+  .readout div { flex-direction: column; justify-content: space-between; gap: 0; }
+  .readout dt { line-height: 1.2; }
+  .readout div:first-child { grid-column: 1 / -1; }
+  .readout dd { font-size: clamp(1rem, 1.25vw, 1.6rem); line-height: 1.2; white-space: nowrap; }
+  .notes .key { flex-direction: column; }
+  .rules .rule { display: inline-block; min-width: 5rem; }
+  .rules .asks.asks { display: inline; max-width: none; }
+  .pair { display: flex; flex-wrap: wrap; gap: 0.5rem 3rem; align-items: start; }
+  .pair > * { flex: 0 1 auto; min-width: 0; }
+}
+@media (min-width: 1600px) {
+  .beside { grid-template-columns: minmax(0, max(44rem, 96vh)) minmax(15rem, 1fr); }
+  .pair > .cautions { flex: 1 1 30rem; margin-top: 0.35rem; }
+  .pair > .cautions + *, .pair > :has(+ .cautions) { flex: 1 1 30rem; }
+  .rules { width: 100%; }
 }
 .readout { display: flex; flex-wrap: wrap; gap: 0.15rem 1.5rem; margin: 0.4rem 0; padding: 0; }
 .readout div { display: flex; gap: 0.45rem; }
@@ -98,19 +117,19 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
   .strip span:first-child { padding-left: 0.75rem; }
   .strip span:first-child { grid-column: 1 / -1; border-bottom: 1px solid var(--rule); }
   .strip span:nth-child(2) { border-left: 0; }
-  th, td { padding: 0.15rem 0.3rem; }
-  table { font-size: 0.9rem; }
+  th, td { padding: 0.15rem 0.2rem; }
+  table { font-size: 0.82rem; }
 }
 @media print {
   :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 9.5pt; color-scheme: light; }
   @page { margin: 10mm; }
   body { padding: 0; }
-  nav, .controls, .faults button, .views .readout, .lines, #lines-title { display: none; }
+  nav, .controls, .faults button, .views .readout, .lines, #lines-title, .stations { display: none; }
+  .beside, .pair { display: block; }
   .sheet { break-after: page; border-width: 1px; margin: 0; }
   .sheet:last-child { break-after: auto; }
   .draw, canvas, table, .cautions, h2, h3 { break-inside: avoid; }
   h2, h3 { break-after: avoid; }
   .columns { columns: 2; }
-  .views { display: block; }
 }
 `;

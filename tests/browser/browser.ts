@@ -26,6 +26,8 @@ export interface Look {
   readonly touch?: boolean;
   /** A script that runs before the page's own. */
   readonly before?: string;
+  /** For a test that has to add a style or a font of its own. */
+  readonly withoutPolicy?: boolean;
 }
 
 export interface Shop {
@@ -49,6 +51,7 @@ export async function openShop(): Promise<Shop> {
         viewport: { width: look.width ?? 1280, height: look.height ?? 900 },
         colorScheme: look.scheme ?? 'light',
         hasTouch: look.touch ?? false,
+        bypassCSP: look.withoutPolicy ?? false,
       });
       if (look.before !== undefined) await context.addInitScript(look.before);
       const page = await context.newPage();

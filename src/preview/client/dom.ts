@@ -37,20 +37,35 @@ export function make<K extends keyof HTMLElementTagNameMap>(tag: K, text?: strin
   return element;
 }
 
-/** Sized to its own width in CSS pixels, so that lettering keeps its size on every screen; scaled as a whole on paper. */
+/** px. The size of letters for which drawings are laid out; on a screen to be read from afar the page's own is larger. */
+const LETTERS_PX = 16;
+
+/** How many CSS pixels a pixel of a drawing takes: its letters and lines grow as the page's do. */
+export function zoomNow(): number {
+  return Math.max(1, Number.parseFloat(getComputedStyle(document.documentElement).fontSize) / LETTERS_PX);
+}
+
+/** A pointer's place in a drawing's own pixels. */
+export function placeIn(element: Element, event: PointerEvent): { readonly x: number; readonly y: number } {
+  const box = element.getBoundingClientRect();
+  const zoom = zoomNow();
+  return { x: (event.clientX - box.left) / zoom, y: (event.clientY - box.top) / zoom };
+}
+
+/** Sized to its own width in pixels of the drawing, so that lettering keeps its size on every screen; scaled as a whole on paper. */
 export function sheetOf(svg: SVGSVGElement, width: number, height: number): void {
   svg.setAttribute('viewBox', `0 0 ${Math.round(width)} ${Math.round(height)}`);
   svg.replaceChildren();
 }
 
-/** Calls back with the element's width in CSS pixels now and whenever it changes. */
+/** Calls back with the element's width in pixels of its drawing now and whenever it changes. */
 export function onWidth(element: Element, draw: (width: number) => void): void {
   let last = 0;
   new ResizeObserver(() => {
     const width = element.clientWidth || element.getBoundingClientRect().width;
     if (width === 0 || width === last) return;
     last = width;
-    draw(width);
+    draw(width / zoomNow());
   }).observe(element);
 }
 

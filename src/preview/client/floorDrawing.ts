@@ -4,11 +4,11 @@ import type { Point2 } from '../../kernel/vector.ts';
 import { bandPolygon, bandsOf, chord, depthsOver } from '../bands.ts';
 import { bare, long, place } from '../figures.ts';
 import type { Scene } from '../scene.ts';
-import { add, byId, keyItem, onWidth, PAPER_WIDTH, path, sheetOf } from './dom.ts';
+import { add, byId, keyItem, onWidth, PAPER_WIDTH, path, placeIn, sheetOf } from './dom.ts';
 import { css, paletteNow, shade } from './palette.ts';
 
 /** px an mm at most: larger would be no clearer. */
-const LARGEST_SCALE = 11;
+const LARGEST_SCALE = 20;
 /** mm. What a chord may stand off an arc: no screen shows it. */
 const CHORD_MM = 0.02;
 /** px that a station's figure takes. */
@@ -107,8 +107,7 @@ export function floorDrawing(scene: Scene): FloorDrawing {
   const draw = (printing: boolean): void => {
     if (screenWidth === 0) return;
     const width = printing ? PAPER_WIDTH : screenWidth;
-    const beside =
-      width < 560 ? 62 : Math.max(170, Math.min(240, width - EDGE.left - EDGE.gap - 20 - LARGEST_SCALE * outline.length));
+    const beside = width < 560 ? 62 : Math.max(170, Math.min(240, width / 5));
     const k = Math.min(LARGEST_SCALE, (width - EDGE.left - beside - EDGE.gap - 14) / outline.length);
     const X = (x: number): number => EDGE.left + x * k;
     const Y = (y: number): number => EDGE.top + (half - y) * k;
@@ -195,8 +194,8 @@ export function floorDrawing(scene: Scene): FloorDrawing {
   };
   for (const field of [cutX, cutY]) field.addEventListener('input', () => draw(false));
   const follow = (event: PointerEvent): void => {
-    const box = svg.getBoundingClientRect();
-    const p = toBody(event.clientX - box.left, event.clientY - box.top);
+    const at = placeIn(svg, event);
+    const p = toBody(at.x, at.y);
     if (p.x < -2 || p.x > outline.length + 2 || Math.abs(p.y) > half + 2) return;
     cutX.value = String(p.x);
     cutY.value = String(p.y);

@@ -1,13 +1,14 @@
 import type { Scene } from '../scene.ts';
 import { STILL, type Timeline } from '../timeline.ts';
+import { zoomNow } from './dom.ts';
 import type { Projection } from './lineLayer.ts';
 
 /** mm. How far beyond pocket and free space a program's moves are followed. */
 const FOLLOW_MM = 60;
 /** px. The height of the side view. */
 const SIDE_HEIGHT = 210;
-/** The plan takes half of a screen's height, so that its controls are seen with it; px at least and at most. */
-const PLAN_SHARE = 0.5;
+/** The plan takes a share of a screen's height, so that its controls are seen with it; px at least and at most. */
+const PLAN_SHARE = 0.56;
 const PLAN_LEAST = 400;
 const PLAN_MOST = 1100;
 const EDGE = { left: 34, right: 16, top: 16, bottom: 16 };
@@ -56,7 +57,7 @@ export interface Frame {
 /** From above: x to the right, y up. */
 export function frameAbove(extent: Extent, width: number): Frame {
   const [wide, high] = [extent.x1 - extent.x0, extent.y1 - extent.y0];
-  const tallest = Math.max(PLAN_LEAST, Math.min(PLAN_MOST, innerHeight * PLAN_SHARE));
+  const tallest = Math.max(PLAN_LEAST, Math.min(PLAN_MOST, (innerHeight / zoomNow()) * PLAN_SHARE));
   const k = Math.min((width - EDGE.left - EDGE.right) / wide, (tallest - EDGE.top - EDGE.bottom) / high);
   const projection: Projection = {
     px: (x) => EDGE.left + (x - extent.x0) * k,

@@ -2,7 +2,7 @@ import { clock } from '../figures.ts';
 import type { Scene } from '../scene.ts';
 import { levelAt, levelsOf, type Moment, momentAtLine, momentAtTime, placeAt, secondsAt } from '../timeline.ts';
 import { latticeOf, woodOf } from '../wood.ts';
-import { byId, make, onWidth, PAPER_WIDTH } from './dom.ts';
+import { byId, make, onWidth, PAPER_WIDTH, zoomNow } from './dom.ts';
 import { extentOf, type Frame, frameAbove, frameSide, type SideFrame } from './frames.ts';
 import { type LineLayer, lineLayer } from './lineLayer.ts';
 import { listing } from './listing.ts';
@@ -71,7 +71,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
   let woodShown = '';
 
   const widthNow = (): number => (state.printing ? PAPER_WIDTH : state.width);
-  const ratioNow = (): number => (state.printing ? PAPER_RATIO : Math.min(2, devicePixelRatio || 1));
+  const ratioNow = (): number => (state.printing ? PAPER_RATIO : Math.min(2, zoomNow() * (devicePixelRatio || 1)));
   const rangeNow = (): Views['range'] => {
     const choice = fields.level.value;
     if (choice === 'all' || levels.length === 0) return { first: 0, after: timeline.count };

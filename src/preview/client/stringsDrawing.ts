@@ -2,7 +2,7 @@ import { fromMm, toMm } from '../../kernel/units.ts';
 import { long, niceAbove } from '../figures.ts';
 import type { Scene, StringScene } from '../scene.ts';
 import { STATES, type State } from '../states.ts';
-import { add, byId, keyItem, make, onWidth, PAPER_WIDTH, path, sheetOf } from './dom.ts';
+import { add, byId, keyItem, make, onWidth, PAPER_WIDTH, path, placeIn, sheetOf } from './dom.ts';
 
 const WORDS: Readonly<Record<State, string>> = {
   nowLowest: 'now, lowest',
@@ -180,7 +180,7 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
   };
   for (const field of [choice, tall, fretField]) field.addEventListener('input', all);
   svg.addEventListener('pointermove', (event) => {
-    const x = event.clientX - svg.getBoundingClientRect().left;
+    const { x } = placeIn(svg, event);
     const distance = (at: number): number => Math.abs(at - x);
     const nearest = fretAt.reduce((best, at, i) => (distance(at) < distance(fretAt[best] ?? 0) ? i : best), 0);
     if (distance(fretAt[nearest] ?? 0) > 24 || nearest + 1 === fretNow()) return;
