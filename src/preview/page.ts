@@ -52,11 +52,11 @@ ${sheets.map((sheet, i) => sheetMarkup(sheet, i, sheets.length, task))}</main>
 <title>pocketpitch preview: ${escaped(title)}</title>
 <meta http-equiv="Content-Security-Policy" content="${escaped(policy)}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="of-others" content="The script below holds parts of fflate, under the MIT licence in pocketpitch's LICENCES.txt.">
 <style>${STYLE}</style>
 </head>
 <body>
 ${body.markup}
-<!-- Of others, the script below holds parts of fflate, under the MIT licence in pocketpitch's LICENCES.txt. -->
 <script>${clientScript}</script>
 </body>
 </html>
