@@ -109,8 +109,10 @@ function faultOf(issue: Issue, raw: unknown): Fault {
   return { code: 'wrong-value', message: issue.message };
 }
 
-export function inOrder(findings: readonly Finding[]): Finding[] {
+/** By place; findings of several files stand in the order that the files are named in. */
+export function inOrder(findings: readonly Finding[], files: readonly string[] = []): Finding[] {
+  const file = (finding: Finding): number => Math.max(0, files.indexOf(finding.place?.file ?? ''));
   const line = (finding: Finding): number => finding.place?.line ?? 0;
   const column = (finding: Finding): number => finding.place?.column ?? 0;
-  return [...findings].sort((a, b) => line(a) - line(b) || column(a) - column(b));
+  return [...findings].sort((a, b) => file(a) - file(b) || line(a) - line(b) || column(a) - column(b));
 }

@@ -98,6 +98,15 @@ export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'ref
   return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
 }
 
+/** Where a path really leads to, links followed; undefined where nothing stands. */
+export function realPathOf(path: string): string | undefined {
+  try {
+    return realpathSync(path);
+  } catch {
+    return undefined;
+  }
+}
+
 export function isThere(path: string): boolean {
   return existsSync(path);
 }
