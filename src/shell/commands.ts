@@ -1,9 +1,11 @@
 import { Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
-import type { GuideOptions, MakeOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
+import { VERSION } from '../kernel/version.ts';
+import type { GuideOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
+import type { MakeOptions } from './makeAction.ts';
 import type { Said } from './said.ts';
 import type { SolveOptions } from './solveAction.ts';
 import type { Asker } from './terminal.ts';
@@ -26,7 +28,7 @@ interface Streams {
 function commands(streams: Streams): Command {
   const program = new Command('pocketpitch')
     .description("Works out, guides and proves the slight slope to give a neck pocket's floor.")
-    .version('0.1.0', '-V, --version', 'say the version')
+    .version(VERSION, '-V, --version', 'say the version')
     .helpOption('-h, --help', 'show help')
     .addHelpText('after', `\n${CAUTION}`)
     .exitOverride()
@@ -160,7 +162,7 @@ function commands(streams: Streams): Command {
     .option('--replace', 'replace files that are not such results')
     .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
     .action(async (job: string, options: MakeOptions) => {
-      const { makeAction } = await import('./actions.ts');
+      const { makeAction } = await import('./makeAction.ts');
       say(await makeAction(job, options));
     });
   return program;
