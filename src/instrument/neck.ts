@@ -1,5 +1,6 @@
 import type { Job } from '../job/job.ts';
 import type { Values } from '../kernel/measured.ts';
+import { semitonePart } from '../kernel/temperament.ts';
 
 /** The job as plain numbers: millimetres and radians. */
 export type JobValues = Values<Job>;
@@ -22,7 +23,7 @@ export function handSign(job: JobValues): 1 | -1 {
 
 /** s_n = L (1 - 2^(-n/12)) from the nut's face, equal temperament (M. Koch, "Building Electric Guitars": read). */
 export function fretPlace(scaleLength: number, fret: number): number {
-  return scaleLength * (1 - 2 ** (-fret / 12));
+  return scaleLength * (1 - semitonePart(fret));
 }
 
 /** The crowns of a neck, neck frame: `s` from the nut's face, `y` across, heights over the floor as found. */

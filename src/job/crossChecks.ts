@@ -1,5 +1,6 @@
 import type { Finding } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
+import { semitonePart } from '../kernel/temperament.ts';
 import type { Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
 import { isMeant, missingKey } from './problems.ts';
@@ -48,7 +49,7 @@ export function crossChecks(
   const nutToMouth = length('neck.nutToMouth');
   const pocketLength = drawn?.length ?? length('pocket.length');
   const isFrets = frets !== undefined && frets >= FRETS.least && frets <= FRETS.most;
-  const lastFret = scale === undefined || !isFrets ? undefined : scale * (1 - 2 ** (-frets / 12));
+  const lastFret = scale === undefined || !isFrets ? undefined : scale * (1 - semitonePart(frets));
   if (lastFret !== undefined && nutToMouth !== undefined && nutToMouth >= lastFret)
     refuse(
       'mouth-past-last-fret',

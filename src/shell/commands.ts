@@ -7,12 +7,13 @@ import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
 import type { MakeOptions } from './makeAction.ts';
 import type { Said } from './said.ts';
+import type { SameOptions } from './sameAction.ts';
 import type { SolveOptions } from './solveAction.ts';
 import type { Asker } from './terminal.ts';
 
 const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
 
-/** A program was judged, said why, and is not proved. */
+/** Something was judged, said why, and is not proved: a program, or that files are still those of their job. */
 class NotProved extends Error {}
 
 interface Streams {
@@ -164,6 +165,20 @@ function commands(streams: Streams): Command {
     .action(async (job: string, options: MakeOptions) => {
       const { makeAction } = await import('./makeAction.ts');
       say(await makeAction(job, options));
+    });
+  program
+    .command('same')
+    .description('say whether the files that make left in a folder are still those of their job')
+    .argument('<folder>', 'folder that make wrote into')
+    .option('--job <file>', 'compare with this job too, and what it names; without it only with the record')
+    .option('--shop <file>', 'compare with this shop file too')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText('after', '\nExample: pocketpitch same results --job my-job.yaml --shop my-shop.yaml')
+    .action(async (folder: string, options: SameOptions) => {
+      const { sameAction } = await import('./sameAction.ts');
+      const said = await sameAction(folder, options);
+      say(said);
+      if (!said.same) throw new NotProved();
     });
   return program;
 }

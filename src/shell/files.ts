@@ -107,6 +107,17 @@ export function realPathOf(path: string): string | undefined {
   }
 }
 
+/** A file's bytes; undefined where no such file stands. */
+export function bytesOf(path: string): Uint8Array | undefined {
+  try {
+    return readFileSync(path);
+  } catch (error) {
+    const { code } = error as { code?: string };
+    if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
+    throw problem('cannot-read', `'${path}' cannot be read: ${reasonOf(error)}`);
+  }
+}
+
 export function isThere(path: string): boolean {
   return existsSync(path);
 }

@@ -6,6 +6,8 @@ import { drawPdf, type PdfPaper } from '../guide/pdf.ts';
 export function pdfBytes(drawings: readonly Drawing[], title: string): Uint8Array {
   const document = new PDFDocument({
     autoFirstPage: false,
+    // What zlib makes of the same text differs between its builds, so between machines.
+    compress: false,
     // No font of the library's own: the guide brings its letters along.
     font: null as unknown as string,
     info: { Title: title, Producer: 'pocketpitch', Creator: 'pocketpitch', CreationDate: new Date(0) },

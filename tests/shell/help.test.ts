@@ -38,6 +38,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
+  same: { needs: ['folder'], options: ['--job', '--shop', '--json'] },
 };
 const NAMES = Object.keys(COMMANDS);
 
@@ -98,6 +99,7 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
   const full: Readonly<Record<string, string>> = {
     job: SAMPLE_JOB,
     program: SAMPLE_JOB,
+    folder: room.path('jobs'),
     '--out': room.path('x.svg'),
     '--into': room.path('x'),
     '--job': SAMPLE_JOB,
