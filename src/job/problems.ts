@@ -21,7 +21,7 @@ function knownAt(known: KnownKeys, path: Path): KnownKeys {
   return path.reduce<KnownKeys>((tree, step) => (typeof step === 'number' ? tree : (tree[step] ?? {})), known);
 }
 
-function candidates(known: KnownKeys, prefix: Path = []): Candidate[] {
+export function candidates(known: KnownKeys, prefix: Path = []): Candidate[] {
   return Object.entries(known).flatMap(([key, below]) => [{ key, parent: prefix }, ...candidates(below, [...prefix, key])]);
 }
 

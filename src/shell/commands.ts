@@ -2,6 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
 import { VERSION } from '../kernel/version.ts';
 import type { GuideOptions, OutOptions, PreviewOptions, ProveOptions } from './actions.ts';
+import type { BatchOptions } from './batchAction.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
@@ -23,6 +24,15 @@ interface Streams {
   readonly isErrTerminal?: boolean;
   /** Asks a person at a terminal; absent where nobody is there. */
   readonly ask?: (() => Asker) | undefined;
+}
+
+/** A batch ended with jobs that failed, which its summary tells. */
+class JobsFailed extends Error {
+  readonly exit: number;
+  constructor(exit: number) {
+    super();
+    this.exit = exit;
+  }
 }
 
 /** Command bodies are imported only when asked for, so that help and solve start quickly. */
@@ -167,6 +177,30 @@ function commands(streams: Streams): Command {
       say(await makeAction(job, options));
     });
   program
+    .command('batch')
+    .description('make every job of a folder, or every neck of a table, each into its own subfolder, with one summary')
+    .argument('<from>', 'folder of job files, or a table of necks (.csv) over the job that --like names')
+    .requiredOption('--into <folder>', 'folder for the results')
+    .option('--shop <file>', 'shop file: machine and printer')
+    .option('--like <job>', 'the job that every row of a table is like')
+    .option('--workers <count>', 'so many jobs at once; without it one for each core')
+    .option('--json', 'write the summary as JSON')
+    .option('--replace', 'replace files that are not such results')
+    .addHelpText(
+      'after',
+      "\nThe exit code is the worst job's: 1 before 2 before 3 before 4.\n\nExample: pocketpitch batch jobs --shop my-shop.yaml --into results/jobs",
+    )
+    .action(async (from: string, options: BatchOptions) => {
+      const { batchAction } = await import('./batchAction.ts');
+      const { signalStopper } = await import('./terminal.ts');
+      const { err, isErrTerminal } = streams;
+      const said = await batchAction(from, options, { err, isErrTerminal: isErrTerminal === true, stopper: signalStopper() });
+      say(said);
+      // Whoever started it sees that a signal ended it.
+      if (said.stoppedBy !== undefined) process.kill(process.pid, said.stoppedBy);
+      if (said.exit !== 0) throw new JobsFailed(said.exit);
+    });
+  program
     .command('same')
     .description('say whether the files that make left in a folder are still those of their job')
     .argument('<folder>', 'folder that make wrote into')
@@ -194,6 +228,7 @@ export async function run(args: readonly string[], streams: Streams): Promise<nu
       return exitCodeOf(error.findings);
     }
     if (error instanceof NotProved) return 4;
+    if (error instanceof JobsFailed) return error.exit;
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
     streams.err(`error: a fault of pocketpitch's own: ${error instanceof Error ? error.message : String(error)}\n`);
     return 1;

@@ -5,6 +5,7 @@ import {
   fsyncSync,
   mkdirSync,
   openSync,
+  readdirSync,
   readFileSync,
   realpathSync,
   renameSync,
@@ -115,6 +116,17 @@ export function bytesOf(path: string): Uint8Array | undefined {
     const { code } = error as { code?: string };
     if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
     throw problem('cannot-read', `'${path}' cannot be read: ${reasonOf(error)}`);
+  }
+}
+
+/** The names of the files in a folder (not of what lies deeper), in order; what is no folder is said. */
+export function namesIn(folder: string): string[] {
+  try {
+    return readdirSync(folder)
+      .filter((name) => statSync(join(folder, name), { throwIfNoEntry: false })?.isDirectory() !== true)
+      .sort();
+  } catch (error) {
+    throw problem('cannot-read', `'${folder}' cannot be read: ${reasonOf(error)}`);
   }
 }
 
