@@ -19,10 +19,16 @@ export interface BatchRow {
   readonly findings: readonly { readonly code: string; readonly text: string }[];
 }
 
-/** The worst of the jobs: a fault of the program's own, then wrong input, then what cannot be made, then what is not proved. */
-export function worstExit(rows: readonly BatchRow[]): 0 | 1 | 2 | 3 | 4 {
-  const codes = rows.map(({ exit }) => exit).filter((exit) => exit !== 0);
-  return codes.length === 0 ? 0 : (Math.min(...codes) as 1 | 2 | 3 | 4);
+type ExitCode = BatchRow['exit'];
+
+/** The worst exit code: a fault of the program's own, then wrong input, then what cannot be made, then what is not proved. */
+export function worstOf(codes: readonly ExitCode[]): ExitCode {
+  const bad = codes.filter((code) => code !== 0);
+  return bad.length === 0 ? 0 : (Math.min(...bad) as ExitCode);
+}
+
+export function worstExit(rows: readonly BatchRow[]): ExitCode {
+  return worstOf(rows.map(({ exit }) => exit));
 }
 
 const DEEPEST_AT = { rear: 'mouth', mouth: 'rear wall', side: 'one side', corner: 'a corner', none: 'evenly' } as const;
@@ -46,7 +52,8 @@ function rowCells({ name, state, exit, figures, hasProgram }: BatchRow): string[
         ? `${say.short(figures.wishShortBy)}: wish`
         : '';
   const none = figures.deepest === 0;
-  const what = none ? 'no cut needed' : hasProgram ? 'made' : 'made, no program';
+  const made = none ? 'no cut needed' : hasProgram ? 'made' : 'made, no program';
+  const what = figures.fromDrawingAlone ? `${made}; FROM THE DRAWING ALONE` : made;
   const cut = none ? ['nothing', ''] : [say.short(figures.deepest), say.spread(figures.deepestUncertainty)];
   return [name, ...cut, deepestAt(figures), short, what];
 }
@@ -106,7 +113,7 @@ export function batchJson(rows: readonly BatchRow[]) {
   };
 }
 
-export const CSV_HEAD = [
+const CSV_HEAD = [
   'name',
   'file',
   'title',
@@ -120,6 +127,7 @@ export const CSV_HEAD = [
   'slope_way',
   'short_of_action_mm',
   'short_of_wish_mm',
+  'from_drawing_alone',
   'program',
   'warnings',
   'why',
@@ -137,7 +145,7 @@ export function batchCsv(rows: readonly BatchRow[]): string {
     state,
     exit,
     ...(figures === null
-      ? ['', '', '', '', '', '', '', '', '', '']
+      ? new Array(CSV_HEAD.length - 6).fill('')
       : [
           figure(figures.deepest),
           figure(figures.deepestUncertainty),
@@ -147,6 +155,7 @@ export function batchCsv(rows: readonly BatchRow[]): string {
           figures.pitch === 0 ? '' : figures.pitch > 0 ? 'back' : 'forward',
           figure(figures.shortBy),
           figure(figures.wishShortBy),
+          figures.fromDrawingAlone ? 'yes' : 'no',
           hasProgram ? 'yes' : 'no',
           figures.warnings.map(({ code }) => code).join(' '),
         ]),

@@ -1,5 +1,6 @@
 import type { Finding } from '../kernel/findings.ts';
 import { toDegrees, type Unit } from '../kernel/units.ts';
+import { fromDrawingAlone } from './head.ts';
 import type { Outcome } from './outcome.ts';
 
 /** What a list of many jobs says of each: mm and degrees, unrounded; each uncertainty is two standard deviations. */
@@ -17,6 +18,8 @@ export interface Figures {
   /** How far the saddles at their highest fall short of any playing action, and of the height wished for. */
   readonly shortBy: number;
   readonly wishShortBy: number;
+  /** No reading was taken on the instrument: to plan by, not to cut by. */
+  readonly fromDrawingAlone: boolean;
   readonly warnings: readonly { readonly code: string; readonly message: string }[];
 }
 
@@ -33,6 +36,7 @@ export function figuresOf(outcome: Outcome, warnings: readonly Finding[]): Figur
     pitchUncertainty: toDegrees(uncertainty.pitch),
     shortBy: solution.shortBy,
     wishShortBy: solution.wishShortBy,
+    fromDrawingAlone: fromDrawingAlone(outcome),
     warnings: warnings.map(({ code, message }) => ({ code, message })),
   };
 }

@@ -35,6 +35,7 @@ const record = z.strictObject({
     pitchUncertainty: z.number(),
     shortBy: z.number(),
     wishShortBy: z.number(),
+    fromDrawingAlone: z.boolean(),
     warnings: z.array(z.strictObject({ code: z.string(), message: z.string() })),
   }),
   outputs: z.array(z.strictObject({ name: z.string().regex(/^[\w-]+\.[a-z]+$/), bytes: z.number(), sha256: z.string() })),

@@ -1,12 +1,12 @@
 import { join } from 'node:path';
 import { readShop } from '../job/readShop.ts';
-import { findingText } from '../kernel/findings.ts';
-import { type BatchRow, batchCsv, batchJson, batchText, CSV_HEAD, worstExit } from '../report/batch.ts';
+import { exitCodeOf, type Finding, findingText } from '../kernel/findings.ts';
+import { type BatchRow, batchCsv, batchJson, batchText, worstExit, worstOf } from '../report/batch.ts';
 import type { Named } from '../solveJob.ts';
 import { gather } from './batchJobs.ts';
 import { workOnAll } from './batchPool.ts';
 import type { Done, Task } from './batchWork.ts';
-import { readText, writeWhole } from './files.ts';
+import { InputProblem, readText, writeWhole } from './files.ts';
 import { unwrap, usage } from './jobs.ts';
 import type { Said } from './said.ts';
 import { type Stopper, timedProgress } from './terminal.ts';
@@ -22,7 +22,7 @@ export interface BatchOptions {
 
 const SUMMARY_MARKS = {
   txt: /^pocketpitch batch: \d/,
-  csv: new RegExp(`^\\ufeff?${CSV_HEAD.join(',')}\\r?\\n`),
+  csv: /^\ufeff?name,file,title,state,exit,take_off_mm,/,
   json: /^\{\s*"summary": 1,\s*"pocketpitch": "/,
 } as const;
 
@@ -53,6 +53,26 @@ const notBegun = ({ name, file }: Task): BatchRow => ({
   hasProgram: false,
   findings: [],
 });
+
+/** What cannot be written comes back: the jobs are made by then, and their summary is still said. */
+function writeSummary(
+  into: string,
+  summary: Readonly<Record<'txt' | 'csv' | 'json', string>>,
+  replace: boolean,
+): readonly Finding[] {
+  const outputs = (['txt', 'csv', 'json'] as const).map((kind) => ({
+    path: join(into, `summary.${kind}`),
+    bytes: summary[kind],
+    mark: SUMMARY_MARKS[kind],
+  }));
+  try {
+    writeWhole(outputs, replace);
+    return [];
+  } catch (error) {
+    if (error instanceof InputProblem) return error.findings;
+    throw error;
+  }
+}
 
 export interface BatchSaid extends Said {
   readonly exit: number;
@@ -97,14 +117,7 @@ export async function batchAction(from: string, options: BatchOptions, streams: 
   const text = batchText(rows);
   const json = `${JSON.stringify(batchJson(rows), null, 2)}\n`;
   const summary = { txt: text, csv: batchCsv(rows), json };
-  writeWhole(
-    (['txt', 'csv', 'json'] as const).map((kind) => ({
-      path: join(options.into, `summary.${kind}`),
-      bytes: summary[kind],
-      mark: SUMMARY_MARKS[kind],
-    })),
-    replace,
-  );
+  const unwritten = writeSummary(options.into, summary, replace);
   const kept = done.filter((one) => one?.kept === true).length;
   const left = rows.filter(({ state }) => state === 'not begun').length;
   return {
@@ -113,9 +126,11 @@ export async function batchAction(from: string, options: BatchOptions, streams: 
       ...done.flatMap((one) => one?.notes ?? []),
       ...(kept > 0 ? [`${kept} of ${tasks.length} had not changed since they were made, and were left as they are`] : []),
       ...(left > 0 ? [`stopped with ${left} of ${tasks.length} not begun: run it again for the rest`] : []),
-      `the summary is in ${join(options.into, 'summary.txt')}, summary.csv and summary.json`,
+      ...(unwritten.length > 0
+        ? unwritten.map(findingText)
+        : [`the summary is in ${join(options.into, 'summary.txt')}, summary.csv and summary.json`]),
     ],
-    exit: worstExit(rows),
+    exit: worstOf([worstExit(rows), exitCodeOf(unwritten)]),
     stoppedBy: stopper.signal(),
   };
 }

@@ -188,7 +188,7 @@ function commands(streams: Streams): Command {
     .option('--replace', 'replace files that are not such results')
     .addHelpText(
       'after',
-      "\nThe exit code is the worst job's: 1 before 2 before 3 before 4.\n\nExample: pocketpitch batch jobs --shop my-shop.yaml --into results/jobs",
+      "\nThe exit code is the worst job's: 1 before 2 before 3 before 4.\n\nExample: pocketpitch batch jobs --shop my-shop.yaml --into all-results",
     )
     .action(async (from: string, options: BatchOptions) => {
       const { batchAction } = await import('./batchAction.ts');

@@ -38,6 +38,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
+  batch: { needs: ['from', '--into'], options: ['--into', '--shop', '--like', '--workers', '--json', '--replace'] },
   same: { needs: ['folder'], options: ['--job', '--shop', '--json'] },
 };
 const NAMES = Object.keys(COMMANDS);
@@ -82,6 +83,7 @@ describe('the examples', () => {
     const lines = helps.map(({ out }) => /\nExample: pocketpitch (.*)/.exec(out)?.[1] ?? '');
     expect(lines.every((line) => line !== '')).toBe(true);
     expect(command.run(['start', 'shop', room.path('my-shop.yaml')]).code).toBe(0);
+    command.run(['start', 'left-handed', room.path('jobs/one.yaml')]);
     for (const line of lines) {
       const args = [...line.matchAll(/"([^"]*)"|(\S+)/g)].map((match) => match[1] ?? match[2] ?? '');
       // The starter is already there: the example writes it once more into a folder of its own.
@@ -99,7 +101,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
   const full: Readonly<Record<string, string>> = {
     job: SAMPLE_JOB,
     program: SAMPLE_JOB,
-    folder: room.path('jobs'),
+    folder: room.path('results'),
+    from: room.path('jobs'),
     '--out': room.path('x.svg'),
     '--into': room.path('x'),
     '--job': SAMPLE_JOB,
@@ -140,6 +143,12 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
       '--shop',
     ],
     ['a preview as an unknown kind', ['preview', SAMPLE_JOB, '--out', room.path('x.html'), '--as', 'water'], 'water'],
+    ['a table of necks without a base', ['batch', room.path('necks.csv'), '--into', room.path('x')], '--like'],
+    ['a base for a folder of jobs', ['batch', room.folder, '--like', SAMPLE_JOB, '--into', room.path('x')], '.csv'],
+    ['no number of workers', ['batch', room.folder, '--workers', '0', '--into', room.path('x')], '--workers'],
+    ['a batch of nothing', ['batch', room.path('nowhere'), '--into', room.path('x')], 'cannot be read'],
+    ['a shop file compared without its job', ['same', room.folder, '--shop', SAMPLE_SHOP], '--job'],
+    ['a folder that nothing was made into', ['same', room.folder], 'no-record'],
     ['route without a shop file', ['route', SAMPLE_JOB, '--out', room.path('x.nc')], '--shop'],
     ['a fit without a depth', ['fit', SAMPLE_JOB, '--gap', '0.5'], '--depth'],
     ['a fit with half a gap', ['fit', SAMPLE_JOB, '--depth', '0.5', '--gap-bass', '0.5'], '--gap-treble'],
