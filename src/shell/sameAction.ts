@@ -23,7 +23,7 @@ export interface Difference {
 }
 
 /** A folder's record, or a finding that says why there is none to go by. */
-export function recordIn(folder: string): MakeRecord {
+function recordIn(folder: string): MakeRecord {
   const path = join(folder, RECORD_NAME);
   if (!isThere(path))
     throw new InputProblem([

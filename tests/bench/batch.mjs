@@ -26,7 +26,7 @@ function folderOf(count) {
 
 // `resourceUsage` of the child itself is asked for inside of it, at its end: the most memory it ever held.
 const PRELUDE = join(room, 'memory.mjs');
-writeFileSync(PRELUDE, "process.on('exit', () => process.stderr.write(`\\nMOST ${process.resourceUsage().maxRSS}\\n`));\n");
+writeFileSync(PRELUDE, "process.on('exit', () => process.stderr.write('\\nMOST ' + process.resourceUsage().maxRSS + '\\n'));\n");
 
 function run(folder, into) {
   const start = process.hrtime.bigint();

@@ -94,7 +94,8 @@ describe('the examples', () => {
     const files = room.files();
     for (const name of ['another-job.yaml', 'guide.svg', 'floor.nc', 'results/report.txt', 'results/floor.nc'])
       expect(files).toContain(name);
-  });
+    // A dozen processes, one after another.
+  }, 120_000);
 });
 
 describe('a wrong command line is exit 2, with a word about it and no stack', () => {
