@@ -57,7 +57,8 @@ const lateBuilds = await Promise.all(
 // Names are kept: a fault report with readable names is worth more than the few kB.
 const mainBuild = await build({
   ...shared,
-  entryPoints: { pocketpitch: 'src/main.ts' },
+  // A batch's worker threads start from a file of their own.
+  entryPoints: { pocketpitch: 'src/main.ts', batchWorker: 'src/shell/batchWorker.ts' },
   splitting: true,
   format: 'esm',
   outdir: folder,

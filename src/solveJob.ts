@@ -1,5 +1,6 @@
 import { floorOf } from './floor/floor.ts';
 import { mountingOf, mountingWarnings } from './instrument/mounting.ts';
+import type { Text } from './job/family.ts';
 import type { Job } from './job/job.ts';
 import { readJob } from './job/readJob.ts';
 import { readDimension } from './kernel/dimension.ts';
@@ -19,11 +20,11 @@ import { stopsOf } from './solve/stops.ts';
 // The pipeline's first half, apart so that `solve` does not load what draws and routes.
 
 /** A text and the name to say in findings. */
-export interface Named {
-  readonly text: string;
-  readonly file: string;
+export interface Named extends Text {
+  /** Of a job: those that it is `like`, the nearest first. */
+  readonly bases?: readonly Text[] | undefined;
   /** Of a job: the drawing that its `pocket.outline` names. */
-  readonly drawing?: { readonly text: string; readonly file: string } | undefined;
+  readonly drawing?: Text | undefined;
 }
 
 /** mm over the 12th fret: a middling action to show the saddles at, where none is asked for (memory, common practice). */
@@ -86,7 +87,7 @@ function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] 
  * worked out of how sure it is: for what only draws, while somebody types.
  */
 export function solveText(source: Named, action?: string, want: 'all' | 'value-only' = 'all'): Result<Outcome> {
-  const read = readJob(source.text, source.file, source.drawing);
+  const read = readJob(source.text, source.file, source.drawing, source.bases);
   if (!read.ok) return read;
   const wanted = actionOf(action, read.value.units);
   if (!wanted.ok) return wanted;
@@ -99,7 +100,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
   const { units } = read.value;
   return good({
     job: read.value,
-    fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? '')),
+    fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? ''), ...(source.bases ?? []).map((base) => base.text)),
     solution,
     floor: floor.value,
     uncertainty,

@@ -12,7 +12,7 @@ export interface FitText {
 }
 
 /** A bare number stays a number; anything else is quoted the JSON way, which YAML reads the same. */
-function scalar(text: string): string {
+export function scalar(text: string): string {
   return /^-?(?:0|[1-9]\d*)(?:\.\d+)?$/.test(text) ? text : JSON.stringify(text);
 }
 

@@ -77,4 +77,6 @@ export interface Job {
   };
   /** Keys left out whose default was taken, with the value as text: the report prints them. */
   readonly assumed: readonly string[];
+  /** Paths of the values taken from the job that this one is like: the report names them. */
+  readonly inherited: readonly string[];
 }

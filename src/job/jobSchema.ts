@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { type Measured, measured } from '../kernel/measured.ts';
 import { toRadians, type Unit } from '../kernel/units.ts';
+import { BASE_NAME } from './family.ts';
 import {
   calendarDay,
   choice,
@@ -55,6 +56,18 @@ export function jobSchema(unit: Unit | undefined) {
           },
         },
   );
+  const like = leaf<string>({ type: 'string', pattern: BASE_NAME.source }, (raw) =>
+    typeof raw === 'string' && BASE_NAME.test(raw)
+      ? { ok: true, value: raw }
+      : {
+          ok: false,
+          fault: {
+            code: 'like-not-a-file',
+            message: 'this is no job to be like',
+            expected: "a job file's place in this file's own folder or below it, such as model.yaml",
+          },
+        },
+  );
   const fit = z.strictObject({
     depth: sides(reading('fits.depth')),
     lastFretGap: sides(gap('fits.lastFretGap')),
@@ -66,6 +79,7 @@ export function jobSchema(unit: Unit | undefined) {
 
   return z.strictObject({
     job: formatVersion('job'),
+    like: like.optional(),
     title: freeText(TITLE_MOST).default(''),
     units: choice(['mm', 'in']),
     hand: choice(['right', 'left']).default('right'),

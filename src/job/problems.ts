@@ -22,7 +22,7 @@ function knownAt(known: KnownKeys, path: Path): KnownKeys {
   return path.reduce<KnownKeys>((tree, step) => (typeof step === 'number' ? tree : (tree[step] ?? {})), known);
 }
 
-function candidates(known: KnownKeys, prefix: Path = []): Candidate[] {
+export function candidates(known: KnownKeys, prefix: Path = []): Candidate[] {
   return Object.entries(known).flatMap(([key, below]) => [{ key, parent: prefix }, ...candidates(below, [...prefix, key])]);
 }
 
@@ -120,8 +120,10 @@ function faultOf(issue: Issue, raw: unknown): Fault {
   return { code: 'wrong-value', message: issue.message };
 }
 
-export function inOrder(findings: readonly Finding[]): Finding[] {
+/** By place; findings of several files stand in the order that the files are named in. */
+export function inOrder(findings: readonly Finding[], files: readonly string[] = []): Finding[] {
+  const file = (finding: Finding): number => Math.max(0, files.indexOf(finding.place?.file ?? ''));
   const line = (finding: Finding): number => finding.place?.line ?? 0;
   const column = (finding: Finding): number => finding.place?.column ?? 0;
-  return [...findings].sort((a, b) => line(a) - line(b) || column(a) - column(b));
+  return [...findings].sort((a, b) => file(a) - file(b) || line(a) - line(b) || column(a) - column(b));
 }

@@ -7,12 +7,13 @@ import { assumedOf } from './assumed.ts';
 import { crossChecks } from './crossChecks.ts';
 import { doubtsOf } from './doubts.ts';
 import { drawnOutline } from './drawnOutline.ts';
+import { readFamily, type Text } from './family.ts';
 import type { Job } from './job.ts';
 import { DRAWING_NAME, type JobFile, jobSchema } from './jobSchema.ts';
 import { otherKind, unusedPlusMinus } from './kinds.ts';
 import { inOrder, type KnownKeys, problemsOf } from './problems.ts';
 import type { Drawing } from './svgDrawing.ts';
-import { readYaml, valueAt } from './yamlText.ts';
+import { type Located, type Path, valueAt } from './yamlText.ts';
 
 const NONE: KnownKeys = {};
 const keys = (text: string): KnownKeys => Object.fromEntries(text.split(' ').map((key) => [key, NONE]));
@@ -20,7 +21,7 @@ const SIDES = keys('bass treble');
 
 /** The schema's keys once more, for hints: a test holds the two together. */
 export const JOB_KEYS: KnownKeys = {
-  ...keys('job title units hand'),
+  ...keys('job like title units hand'),
   scale: keys('length frets'),
   strings: keys('count spreadAtNut spreadAtSaddle compensation'),
   neck: {
@@ -41,18 +42,42 @@ export const JOB_KEYS: KnownKeys = {
   target: keys('gap within highest wished floor skim'),
 };
 
-/** The drawing that a job's text names, as written there; undefined where it names none soundly. */
-export function drawingNamed(text: string): string | undefined {
-  const yaml = readYaml(text, '');
-  const named = yaml.ok ? valueAt(yaml.value.data, ['pocket', 'outline']) : undefined;
-  return typeof named === 'string' && DRAWING_NAME.test(named) ? named : undefined;
+/** The drawing that a job names, or its base for it: as written, and the file that says so. Undefined where none is named soundly. */
+export function drawingNamed(text: string, file = '', bases: readonly Text[] = []): { name: string; file: string } | undefined {
+  const family = readFamily(text, file, bases);
+  const path = ['pocket', 'outline'];
+  const named = family.ok ? valueAt(family.value.data, path) : undefined;
+  if (!family.ok || typeof named !== 'string' || !DRAWING_NAME.test(named)) return undefined;
+  return { name: named, file: family.value.valuePlace(path).file };
 }
 
-/** Reads a job file and the drawing it names: every problem of them at once, each with its place. */
-export function readJob(text: string, file: string, drawing?: Drawing): Result<Job> {
-  const yaml = readYaml(text, file);
-  if (!yaml.ok) return bad(yaml.findings);
-  const located = yaml.value;
+function notGiven(code: string, what: string, located: Located, path: Path, found: string): Finding {
+  const message = `${what} was not handed over`;
+  return {
+    code,
+    severity: 'error',
+    exit: 2,
+    message,
+    place: located.valuePlace(path),
+    found,
+    expected: 'its text beside the job',
+  };
+}
+
+/** Who expects a base to bring readings along is told why it does not. */
+function ownReadings(error: Finding, bases: readonly Text[]): Finding {
+  if (error.code !== 'no-evidence' || bases.length === 0) return error;
+  return { ...error, remedy: "readings and fits are this instrument's own and are never taken from the job that it is like" };
+}
+
+/**
+ * Reads a job file with the drawing it names and the jobs it is like (the nearest first): every problem of them at once, each with its
+ * place in the file that says it.
+ */
+export function readJob(text: string, file: string, drawing?: Drawing, bases: readonly Text[] = []): Result<Job> {
+  const family = readFamily(text, file, bases);
+  if (!family.ok) return bad(family.findings);
+  const located = family.value;
   const other = otherKind(located, 'job');
   if (other !== undefined) return bad([other]);
   const { units } = located.data;
@@ -64,26 +89,19 @@ export function readJob(text: string, file: string, drawing?: Drawing): Result<J
   const outline = drawn?.ok ? drawn.value : undefined;
   const { errors, warnings } = crossChecks(located, unit, problems.meant, outline);
   const named = parsed.success ? parsed.data.pocket.outline : undefined;
-  const missing: Finding[] =
-    named === undefined || drawing !== undefined
-      ? []
-      : [
-          {
-            code: 'outline-not-given',
-            severity: 'error',
-            exit: 2,
-            message: 'the drawing that pocket.outline names was not handed over',
-            place: located.valuePlace(['pocket', 'outline']),
-            found: named,
-            expected: 'its text beside the job',
-          },
-        ];
+  const missing: Finding[] = [];
+  if (named !== undefined && drawing === undefined)
+    missing.push(notGiven('outline-not-given', 'the drawing that pocket.outline names', located, ['pocket', 'outline'], named));
+  const like = parsed.success ? parsed.data.like : undefined;
+  if (like !== undefined && bases.length === 0)
+    missing.push(notGiven('like-not-given', 'the job that this one is like', located, ['like'], like));
+  const order = [file, ...bases.map((base) => base.file)];
   const findings: readonly Finding[] = [
-    ...inOrder([...problems.findings, ...errors, ...missing]),
+    ...inOrder([...problems.findings, ...errors.map((error) => ownReadings(error, bases)), ...missing], order),
     ...(drawn === undefined || drawn.ok ? [] : drawn.findings),
   ];
   if (findings.length > 0 || !parsed.success) return bad(findings);
-  return good(jobOf(parsed.data, located.data, outline), [
+  return good(jobOf(parsed.data, located.data, outline, located.inherited), [
     ...warnings,
     ...doubtsOf(located, unit),
     ...unusedPlusMinus(located, PLAIN_LENGTHS),
@@ -113,7 +131,7 @@ function bothSides(reading: Measured | { readonly bass: Measured; readonly trebl
 }
 
 /** The file's keys as the rest of the program knows them: what is absent is `undefined`, never missing. */
-function jobOf(file: JobFile, data: unknown, drawn: Outline | undefined): Job {
+function jobOf(file: JobFile, data: unknown, drawn: Outline | undefined, inherited: readonly string[]): Job {
   const { neck, pocket, bridge, asFound } = file;
   return {
     title: file.title,
@@ -165,5 +183,6 @@ function jobOf(file: JobFile, data: unknown, drawn: Outline | undefined): Job {
     })),
     target: file.target,
     assumed: assumedOf(file, data),
+    inherited,
   };
 }

@@ -11,6 +11,8 @@ export interface Located {
   readonly valuePlace: (path: Path) => Place;
   /** Where the key at a path stands; the item itself in a list; 1:1 for the whole file. */
   readonly keyPlace: (path: Path) => Place;
+  /** Whether `null` is written at a path; a key that merely has no value is a slip. */
+  readonly isDropped: (path: Path) => boolean;
 }
 
 type LocatedRead = { readonly ok: true; readonly value: Located } | { readonly ok: false; readonly findings: readonly Finding[] };
@@ -180,5 +182,9 @@ export function readYaml(text: string, file: string): LocatedRead {
     const empty = value === undefined || (isScalar(value) && value.value === null);
     return (empty ? placeOf(key) : placeOf(value)) ?? start;
   };
-  return { ok: true, value: { data, keyPlace, valuePlace } };
+  const isDropped = (path: Path): boolean => {
+    const { value } = walk(root, path);
+    return isScalar(value) && value.value === null && value.source !== undefined && value.source !== '';
+  };
+  return { ok: true, value: { data, keyPlace, valuePlace, isDropped } };
 }

@@ -249,7 +249,9 @@ function trustPart(outcome: Outcome): string[] {
   if (disagreeing.length > 0) out.push(...wrap(`Not in agreement: ${disagreeing.join(', ')}.`));
   if (uncertainty.assumed.length > 0)
     out.push(...wrap(`No ± was given for ${keysOf(uncertainty.assumed).join(', ')}: a usual one was taken.`));
-  const { assumed } = outcome.job;
+  const { assumed, inherited } = outcome.job;
+  if (inherited.length > 0)
+    out.push(...wrap(`Not measured for this job, but taken from the one it is like: ${keysOf(inherited).join(', ')}.`));
   if (assumed.length > 0) out.push(...wrap(`Not in the job file, and taken as: ${assumed.join(', ')}.`));
   if (outcome.shopAssumed.length > 0) out.push(...wrap(`Not in the shop file, and taken as: ${outcome.shopAssumed.join(', ')}.`));
   return [...out, ''];

@@ -1,11 +1,9 @@
-import { basename, join } from 'node:path';
-import type { Drawing } from '../guide/drawing.ts';
+import { basename } from 'node:path';
 import { PARTS, svgTexts } from '../guide/guide.ts';
 import { guideOf, guidePageName } from '../guideJob.ts';
 import { withRimCutter } from '../job/shop.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
-import { makeAll } from '../pipeline.ts';
 import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { ruleTable } from '../report/ruleTable.ts';
@@ -20,20 +18,12 @@ import {
   staysWarningsOf,
 } from '../routeJob.ts';
 import { partlyFiled } from '../solveJob.ts';
-import { InputProblem, isThere, type Output, readText, writeWhole } from './files.ts';
-import { collecting, jobAndShopTexts, solvedWithShop, unwrap, usage } from './jobs.ts';
+import { type Output, readText, writeWhole } from './files.ts';
+import { collecting, solvedWithShop, unwrap, usage } from './jobs.ts';
+import { leftSaid, olderPages } from './makeAction.ts';
+import { guidePdf } from './makeSet.ts';
+import { MARKS } from './marks.ts';
 import type { Said } from './said.ts';
-
-/** How each kind of output begins, by which a command knows its own work again: never anything a person would write. */
-const MARKS = {
-  svg: /^<svg [^>]*>\s*<title>pocketpitch guide/,
-  pdf: /^%PDF-[^\n]*\n[^\n]*\n\d+ 0 obj\s*<<\s*\/Made \/pocketpitch#20guide/,
-  nc: /^\(pocketpitch: /,
-  txt: /^[^\n]*\njob [0-9a-f]{12}\n/,
-  stl: /^solid pocketpitch rail /,
-  html: /^<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>pocketpitch preview: /,
-  json: /^\{\s*"format": 1,\s*"pitch": \{/,
-} as const;
 
 export interface OutOptions {
   readonly out: string;
@@ -57,7 +47,7 @@ export async function guideAction(job: string, options: GuideOptions): Promise<S
   const sheets = unwrap(laid);
   const left = laid.ok ? laid.warnings : [];
   const outputs: Output[] = asPdf
-    ? [await pdfOutput(options.out, sheets, outcome.fingerprint)]
+    ? [{ path: options.out, bytes: await guidePdf(sheets, outcome.fingerprint), mark: MARKS.pdf }]
     : svgTexts(sheets).map((bytes, index) => ({ path: guidePageName(options.out, index), bytes, mark: MARKS.svg }));
   writeWhole(outputs, options.replace === true);
   const older = asPdf ? [] : olderPages(options.out, new Set(outputs.map(({ path }) => path)));
@@ -69,12 +59,6 @@ export async function guideAction(job: string, options: GuideOptions): Promise<S
       'print it at 100 % (no fit to page), then measure both check bars before you trust it',
     ],
   };
-}
-
-/** The PDF library is loaded only where a PDF is written. */
-async function pdfOutput(path: string, sheets: readonly Drawing[], fingerprint: string): Promise<Output> {
-  const { pdfBytes } = await import('../pdfJob.ts');
-  return { path, bytes: await pdfBytes(sheets, `Guide to job ${fingerprint}`), mark: MARKS.pdf };
 }
 
 export interface RouteOptions extends OutOptions {
@@ -207,52 +191,4 @@ export function previewAction(job: string, options: PreviewOptions): Said {
   const count = verdict?.faults.length ?? 0;
   const notes = count === 0 ? [] : [`not proved: ${count} fault${count === 1 ? '' : 's'}, marked on the drawing; do not run it`];
   return { out: `Wrote ${options.out}\n`, notes: [...notes, ...warnings.map(findingText)] };
-}
-
-export interface MakeOptions {
-  readonly into: string;
-  readonly shop?: string;
-  readonly replace?: boolean;
-}
-
-/** More pages than any guide has. */
-const MOST_PAGES = 40;
-
-/** What `make` may have written before and does not write now: a program of another job beside this report would be a trap. */
-function leftOver(folder: string, written: ReadonlySet<string>): string[] {
-  return ['guide.pdf', 'rails-left.stl', 'rails-right.stl', 'floor.nc', 'air.nc', 'trace.nc', 'rim.nc', 'rim-air.nc']
-    .map((name) => join(folder, name))
-    .filter((path) => !written.has(path) && isThere(path))
-    .concat(olderPages(join(folder, 'guide.svg'), written))
-    .map(leftSaid);
-}
-
-function leftSaid(path: string): string {
-  return `warning: ${path} is left from an earlier run and does not belong to this one`;
-}
-
-/** Pages of an earlier guide of the same name that this one has not written anew: mixed with its pages they would be filed to. */
-function olderPages(first: string, written: ReadonlySet<string>): string[] {
-  const paths = Array.from({ length: MOST_PAGES }, (_, index) => guidePageName(first, index));
-  return paths.filter((path) => !written.has(path) && isThere(path));
-}
-
-export async function makeAction(job: string, options: MakeOptions): Promise<Said> {
-  if (job === '-' && options.shop === '-')
-    throw usage('only one file can come from standard input', 'give the other by its name');
-  const texts = jobAndShopTexts(job, options.shop);
-  const made = makeAll(texts.job, texts.shop);
-  if (!made.ok) throw new InputProblem(made.findings);
-  const { artifacts, sheets, outcome, notes, warnings } = made.value;
-  const markOf = (name: string): RegExp => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];
-  const outputs = artifacts.map(
-    ({ name, text }): Output => ({ path: join(options.into, name), bytes: text, mark: markOf(name) }),
-  );
-  if (sheets.length > 0) outputs.push(await pdfOutput(join(options.into, 'guide.pdf'), sheets, outcome.fingerprint));
-  writeWhole(outputs, options.replace === true);
-  const left = leftOver(options.into, new Set(outputs.map(({ path }) => path)));
-  const list = outputs.map(({ path }) => `  ${path}`).join('\n');
-  const then = ['preview.html', 'guide.svg'].filter((name) => artifacts.some((artifact) => artifact.name === name));
-  const open = `Open ${[`${join(options.into, 'report.txt')} first`, ...then.map((name) => join(options.into, name))].join(', then ')}.`;
-  return { out: `Wrote\n${list}\n${open}\n`, notes: [...notes, ...left, ...warnings.map(findingText)] };
 }

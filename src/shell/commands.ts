@@ -1,11 +1,15 @@
 import { Argument, Command, CommanderError } from 'commander';
 import { exitCodeOf, findingText } from '../kernel/findings.ts';
-import type { GuideOptions, MakeOptions, PreviewOptions, ProveOptions, RouteOptions } from './actions.ts';
+import { VERSION } from '../kernel/version.ts';
+import type { GuideOptions, PreviewOptions, ProveOptions, RouteOptions } from './actions.ts';
+import type { BatchOptions } from './batchAction.ts';
 import type { CompareOptions } from './compareAction.ts';
 import { InputProblem } from './files.ts';
 import type { FitOptions } from './fitAction.ts';
+import type { MakeOptions } from './makeAction.ts';
 import type { PageOptions } from './pageAction.ts';
 import type { Said } from './said.ts';
+import type { SameOptions } from './sameAction.ts';
 import type { SolveOptions } from './solveAction.ts';
 import type { Asker } from './terminal.ts';
 
@@ -19,10 +23,9 @@ const EXITS: readonly (readonly [string, string])[] = [
   ['3', 'the job is sound but cannot be made as stated'],
   ['4', 'a router program is not proved'],
 ];
-const VERSION = '0.1.0';
 const ABOUT = "Works out, guides and proves the slight slope to give a neck pocket's floor.";
 
-/** A program was judged, said why, and is not proved. */
+/** Something was judged, said why, and is not proved: a program, or that files are still those of their job. */
 class NotProved extends Error {}
 
 interface Streams {
@@ -32,6 +35,15 @@ interface Streams {
   readonly isErrTerminal?: boolean;
   /** Asks a person at a terminal; absent where nobody is there. */
   readonly ask?: (() => Asker) | undefined;
+}
+
+/** A batch ended with jobs that failed, which its summary tells. */
+class JobsFailed extends Error {
+  readonly exit: number;
+  constructor(exit: number) {
+    super();
+    this.exit = exit;
+  }
 }
 
 /** Command bodies are imported only when asked for, so that help and solve start quickly. */
@@ -185,8 +197,46 @@ function commands(streams: Streams): Command {
     .option('--replace', 'replace files that are not such results')
     .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
     .action(async (job: string, options: MakeOptions) => {
-      const { makeAction } = await import('./actions.ts');
+      const { makeAction } = await import('./makeAction.ts');
       say(await makeAction(job, options));
+    });
+  program
+    .command('batch')
+    .description('make every job of a folder, or every neck of a table, each into its own subfolder, with one summary')
+    .argument('<from>', 'folder of job files, or a table of necks (.csv) over the job that --like names')
+    .requiredOption('--into <folder>', 'folder for the results')
+    .option('--shop <file>', 'shop file: machine and printer')
+    .option('--like <job>', 'the job that every row of a table is like')
+    .option('--workers <count>', 'so many jobs at once; without it one for each core')
+    .option('--json', 'write the summary as JSON')
+    .option('--replace', 'replace files that are not such results')
+    .addHelpText(
+      'after',
+      "\nThe exit code is the worst job's: 1 before 2 before 3 before 4.\n\nExample: pocketpitch batch jobs --shop my-shop.yaml --into all-results",
+    )
+    .action(async (from: string, options: BatchOptions) => {
+      const { batchAction } = await import('./batchAction.ts');
+      const { signalStopper } = await import('./terminal.ts');
+      const { err, isErrTerminal } = streams;
+      const said = await batchAction(from, options, { err, isErrTerminal: isErrTerminal === true, stopper: signalStopper() });
+      say(said);
+      // Whoever started it sees that a signal ended it.
+      if (said.stoppedBy !== undefined) process.kill(process.pid, said.stoppedBy);
+      if (said.exit !== 0) throw new JobsFailed(said.exit);
+    });
+  program
+    .command('same')
+    .description('say whether the files that make left in a folder are still those of their job')
+    .argument('<folder>', 'folder that make wrote into')
+    .option('--job <file>', 'compare with this job too, and what it names; without it only with the record')
+    .option('--shop <file>', 'compare with this shop file too')
+    .option('--json', 'write the JSON for scripts')
+    .addHelpText('after', '\nExample: pocketpitch same results --job my-job.yaml --shop my-shop.yaml')
+    .action(async (folder: string, options: SameOptions) => {
+      const { sameAction } = await import('./sameAction.ts');
+      const said = await sameAction(folder, options);
+      say(said);
+      if (!said.same) throw new NotProved();
     });
   program
     .command('schema')
@@ -230,6 +280,7 @@ export async function run(args: readonly string[], streams: Streams): Promise<nu
       return exitCodeOf(error.findings);
     }
     if (error instanceof NotProved) return 4;
+    if (error instanceof JobsFailed) return error.exit;
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
     streams.err(`error: a fault of pocketpitch's own: ${error instanceof Error ? error.message : String(error)}\n`);
     return 1;

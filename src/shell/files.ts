@@ -96,17 +96,39 @@ export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'ref
   return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
 }
 
-export function isThere(path: string): boolean {
-  return existsSync(path);
+/** Where a path really leads to, links followed; undefined where nothing stands. */
+export function realPathOf(path: string): string | undefined {
+  try {
+    return realpathSync(path);
+  } catch {
+    return undefined;
+  }
 }
 
-/** The names in a folder, in order. */
+/** A file's bytes; undefined where no such file stands. */
+export function bytesOf(path: string): Uint8Array | undefined {
+  try {
+    return readBytes(path, MOST_TEXT_BYTES);
+  } catch (error) {
+    const { code } = error as { code?: string };
+    if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
+    throw problem('cannot-read', `'${path}' cannot be read: ${reasonOf(error)}`);
+  }
+}
+
+/** The names of the files in a folder (not of what lies deeper), in order; what is no folder is said. */
 export function namesIn(folder: string): string[] {
   try {
-    return readdirSync(folder).sort();
+    return readdirSync(folder)
+      .filter((name) => statSync(join(folder, name), { throwIfNoEntry: false })?.isDirectory() !== true)
+      .sort();
   } catch (error) {
     throw problem('cannot-read', `'${folder}' cannot be read: ${reasonOf(error)}`);
   }
+}
+
+export function isThere(path: string): boolean {
+  return existsSync(path);
 }
 
 function cannotWrite(path: string, error: unknown): InputProblem {

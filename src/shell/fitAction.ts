@@ -5,7 +5,7 @@ import type { Outcome } from '../report/outcome.ts';
 import { solveText } from '../solveJob.ts';
 import { holding, readText, writeWhole } from './files.ts';
 import { askFit, missingOf } from './fitAsk.ts';
-import { drawingOf, namedJob, unwrap, usage } from './jobs.ts';
+import { namedJob, unwrap, usage, withFamily } from './jobs.ts';
 import type { Said } from './said.ts';
 import type { Asker } from './terminal.ts';
 
@@ -73,15 +73,15 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
   readText(job);
   return holding(job, () => {
     const text = readText(job);
-    const drawing = drawingOf(job, text);
-    const before = solveText({ text, file: job, drawing });
+    const source = withFamily(job, text);
+    const before = solveText(source);
     const after = addFit(text, fit);
     // A job that is wrong already, or takes no fit as it is written, says so by its own findings.
     if (after === undefined) {
       unwrap(before);
       throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
     }
-    const outcome = unwrap(solveText({ text: after, file: job, drawing }));
+    const outcome = unwrap(solveText({ ...source, text: after }));
     writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
     const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
     return { out, notes: options.json === true ? outcome.warnings.map(findingText) : [] };

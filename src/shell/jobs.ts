@@ -5,6 +5,7 @@ import type { Shop } from '../job/shop.ts';
 import type { Finding, Result } from '../kernel/findings.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { type Named, solveText } from '../solveJob.ts';
+import { basesOf } from './bases.ts';
 import { InputProblem, readText } from './files.ts';
 
 export function unwrap<T>(result: Result<T>): T {
@@ -16,17 +17,24 @@ function namedText(path: string): Named {
   return { text: readText(path), file: path === '-' ? 'standard input' : path };
 }
 
-/** The drawing that a job's text names, read from the job's own folder, or from here for standard input. */
-export function drawingOf(jobPath: string, text: string): Named | undefined {
-  const name = drawingNamed(text);
-  if (name === undefined) return undefined;
-  return namedText(jobPath === '-' ? name : join(dirname(jobPath), name));
+/** A job's text with those of the jobs it is like and of its drawing; from here for standard input. `shown` is its name in findings. */
+export function withFamily(jobPath: string, text: string, shown = jobPath): Named {
+  const isPiped = jobPath === '-';
+  const job = { path: isPiped ? 'standard input' : jobPath, file: isPiped ? 'standard input' : shown, text };
+  const bases = basesOf(job);
+  const texts = bases.map(({ text, file }) => ({ text, file }));
+  const named = drawingNamed(text, job.file, texts);
+  const by = [job, ...bases].find(({ file }) => file === named?.file) ?? job;
+  const drawing =
+    named === undefined
+      ? undefined
+      : { text: readText(join(dirname(by.path), named.name)), file: join(dirname(by.file), named.name) };
+  return { text, file: job.file, bases: texts, drawing };
 }
 
-/** A job's text with that of its drawing. */
-export function namedJob(path: string): Named {
-  const job = namedText(path);
-  return { ...job, drawing: drawingOf(path, job.text) };
+/** A job by its path, with all that it names. */
+export function namedJob(path: string, shown = path): Named {
+  return withFamily(path, readText(path), shown);
 }
 
 function readShopFile(path: string): { readonly shop: Shop; readonly warnings: readonly Finding[] } {

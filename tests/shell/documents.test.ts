@@ -118,6 +118,7 @@ describe('the README', () => {
       ['shop.yaml', 'shop'],
     ] as const)
       expect(command.run(['start', starter, file], { cwd: room.folder }).code).toBe(0);
+    expect(command.run(['start', 'six-string-25-5', 'jobs/one.yaml'], { cwd: room.folder }).code).toBe(0);
     const lines = [...README.matchAll(/^\| `[a-z]+` .*\| `(pocketpitch [^|]*)` \|$/gm)].map(([, line]) => line ?? '');
     // `prove` stands before `make` in the table, and after `route`, whose program it proves.
     for (const line of lines) {

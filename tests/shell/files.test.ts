@@ -173,7 +173,7 @@ describe('make', () => {
     const { code, err } = await inProcess(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
     expect(code, err).toBe(0);
     expect(err).toContain('no cut is needed');
-    expect(room.files()).toEqual(['low.yaml', 'r/preview.html', 'r/report.json', 'r/report.txt']);
+    expect(room.files()).toEqual(['low.yaml', 'r/preview.html', 'r/record.json', 'r/report.json', 'r/report.txt']);
     for (const args of [
       ['guide', job, '--out', room.path('x.svg')],
       ['route', job, '--shop', SAMPLE_SHOP, '--out', room.path('x.nc')],

@@ -40,6 +40,8 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
   page: { needs: ['--out'], options: ['--out', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
+  batch: { needs: ['from', '--into'], options: ['--into', '--shop', '--like', '--workers', '--json', '--replace'] },
+  same: { needs: ['folder'], options: ['--job', '--shop', '--json'] },
   schema: { needs: ['kind'], options: [] },
   completion: { needs: ['shell'], options: [] },
   manual: { needs: [], options: [] },
@@ -86,6 +88,7 @@ describe('the examples', () => {
     const lines = helps.map(({ out }) => /\nExample: pocketpitch (.*)/.exec(out)?.[1] ?? '');
     expect(lines.every((line) => line !== '')).toBe(true);
     expect(command.run(['start', 'shop', room.path('my-shop.yaml')]).code).toBe(0);
+    command.run(['start', 'left-handed', room.path('jobs/one.yaml')]);
     for (const line of lines) {
       const args = [...line.matchAll(/"([^"]*)"|(\S+)/g)].map((match) => match[1] ?? match[2] ?? '');
       // The starter is already there: the example writes it once more into a folder of its own.
@@ -103,7 +106,8 @@ describe('the examples', () => {
       'pocketpitch.html',
     ])
       expect(files).toContain(name);
-  });
+    // A dozen processes, one after another.
+  }, 120_000);
 });
 
 describe('a wrong command line is exit 2, with a word about it and no stack', () => {
@@ -112,6 +116,8 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
     program: SAMPLE_JOB,
     kind: 'job',
     shell: 'bash',
+    folder: room.path('results'),
+    from: room.path('jobs'),
     '--out': room.path('x.svg'),
     '--into': room.path('x'),
     '--job': SAMPLE_JOB,
@@ -155,6 +161,12 @@ describe('a wrong command line is exit 2, with a word about it and no stack', ()
       '--shop',
     ],
     ['a preview as an unknown kind', ['preview', SAMPLE_JOB, '--out', room.path('x.html'), '--as', 'water'], 'water'],
+    ['a table of necks without a base', ['batch', room.path('necks.csv'), '--into', room.path('x')], '--like'],
+    ['a base for a folder of jobs', ['batch', room.folder, '--like', SAMPLE_JOB, '--into', room.path('x')], '.csv'],
+    ['no number of workers', ['batch', room.folder, '--workers', '0', '--into', room.path('x')], '--workers'],
+    ['a batch of nothing', ['batch', room.path('nowhere'), '--into', room.path('x')], 'cannot be read'],
+    ['a shop file compared without its job', ['same', room.folder, '--shop', SAMPLE_SHOP], '--job'],
+    ['a folder that nothing was made into', ['same', room.folder], 'no-record'],
     ['route without a shop file', ['route', SAMPLE_JOB, '--out', room.path('x.nc')], '--shop'],
     ['a fit without a depth', ['fit', SAMPLE_JOB, '--gap', '0.5'], '--depth'],
     ['a fit with half a gap', ['fit', SAMPLE_JOB, '--depth', '0.5', '--gap-bass', '0.5'], '--gap-treble'],

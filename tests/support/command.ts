@@ -78,6 +78,8 @@ export interface Desk {
   readonly folder: string;
   readonly path: (...parts: readonly string[]) => string;
   readonly text: (...parts: readonly string[]) => string;
+  /** Whether a file was written since it was given that time. */
+  readonly changed: (name: string, since: Date) => boolean;
   /** Every file below, by its way from the folder, in order. */
   readonly files: () => string[];
   readonly remove: () => void;
@@ -91,6 +93,7 @@ export function desk(): Desk {
     folder,
     path,
     text: (...parts) => readFileSync(path(...parts), 'utf8'),
+    changed: (name, since) => statSync(path(name)).mtimeMs !== since.getTime(),
     files: () =>
       readdirSync(folder, { recursive: true, encoding: 'utf8' })
         .filter((name) => statSync(join(folder, name)).isFile())
@@ -111,15 +114,26 @@ export interface Watched extends Ran {
 export function watched(
   command: Command,
   args: readonly string[],
-  options: RunOptions & { readonly watch?: () => void; readonly killAfter?: number; readonly closeOutput?: boolean } = {},
+  options: RunOptions & {
+    readonly watch?: () => void;
+    readonly killAfter?: number;
+    readonly killWhen?: () => boolean;
+    readonly killBy?: NodeJS.Signals;
+    readonly closeOutput?: boolean;
+  } = {},
 ): Promise<Watched> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, [command.entry, ...args], { cwd: options.cwd, timeout: PATIENCE_MS });
     let out = '';
     let err = '';
     let ended = false;
-    const { killAfter, watch } = options;
-    const killer = killAfter === undefined ? undefined : setTimeout(() => child.kill('SIGKILL'), killAfter);
+    const { killAfter, killWhen, watch, killBy = 'SIGKILL' } = options;
+    const killer = killAfter === undefined ? undefined : setTimeout(() => child.kill(killBy), killAfter);
+    const looker = setInterval(() => {
+      if (killWhen?.() !== true) return;
+      clearInterval(looker);
+      child.kill(killBy);
+    }, 20);
     const again = (): void => {
       if (ended || watch === undefined) return;
       try {
@@ -142,6 +156,7 @@ export function watched(
     child.on('close', (code, signal) => {
       ended = true;
       clearTimeout(killer);
+      clearInterval(looker);
       resolve({ code, signal, out, err });
     });
     if (options.closeOutput === true) child.stdout.destroy();

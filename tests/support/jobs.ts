@@ -98,5 +98,6 @@ export function jobOf(plain: Plain): Job {
     fits: [],
     target: { gap: 0, within: 0.05, highest: 3, wished: 6.35, floor: 'pitch', skim: 0, ...plain.target },
     assumed: [],
+    inherited: [],
   };
 }

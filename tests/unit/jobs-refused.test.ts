@@ -18,7 +18,7 @@ describe('jobs that are refused', () => {
     const head = /^# finding: (\S+) (\d+):(\d+)(?: in (\S+))?\n/.exec(text);
     expect(head, 'the first line names no finding').not.toBeNull();
     // A drawing that the job names stands beside it; its faults are told at their place in the drawing.
-    const drawn = drawingNamed(text);
+    const drawn = drawingNamed(text)?.name;
     const path = join(folder, drawn ?? '');
     const drawing = drawn !== undefined && existsSync(path) ? { text: readFileSync(path, 'utf8'), file: drawn } : undefined;
     const result = readJob(text, name, drawing);

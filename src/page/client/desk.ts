@@ -154,7 +154,7 @@ export function makeDesk(words: Words, hands: Hands): Desk {
       if (shop !== null) showText('shop', shop.text);
       const named = drawingNamed(job.text);
       byId('drawing-label', HTMLLabelElement).classList.toggle('hidden', named === undefined);
-      byId('drawing-name', HTMLSpanElement).textContent = drawing?.name ?? named ?? '';
+      byId('drawing-name', HTMLSpanElement).textContent = drawing?.name ?? named?.name ?? '';
       button('use-shop').classList.toggle('hidden', shop !== null);
       for (const id of ['save-shop', 'leave-shop']) button(id).classList.toggle('hidden', shop === null);
       byId('no-shop', HTMLParagraphElement).classList.toggle('hidden', shop !== null);

@@ -1,0 +1,42 @@
+import type { Finding } from '../kernel/findings.ts';
+import { toDegrees, type Unit } from '../kernel/units.ts';
+import { fromDrawingAlone } from './head.ts';
+import type { Outcome } from './outcome.ts';
+
+/** What a list of many jobs says of each: mm and degrees, unrounded; each uncertainty is two standard deviations. */
+export interface Figures {
+  readonly title: string;
+  readonly units: Unit;
+  /** 0 where no cut is needed. */
+  readonly deepest: number;
+  readonly deepestUncertainty: number;
+  /** The edge along which nothing (or the skim alone) comes off: the cut is deepest opposite. */
+  readonly hinge: Outcome['solution']['hingeName'];
+  /** Positive back, negative forward. */
+  readonly pitch: number;
+  readonly pitchUncertainty: number;
+  /** How far the saddles at their highest fall short of any playing action, and of the height wished for. */
+  readonly shortBy: number;
+  readonly wishShortBy: number;
+  /** No reading was taken on the instrument: to plan by, not to cut by. */
+  readonly fromDrawingAlone: boolean;
+  readonly warnings: readonly { readonly code: string; readonly message: string }[];
+}
+
+export function figuresOf(outcome: Outcome, warnings: readonly Finding[]): Figures {
+  const { solution, uncertainty, floor, job } = outcome;
+  return {
+    title: job.title,
+    units: job.units,
+    deepest: floor.deepest,
+    deepestUncertainty: uncertainty.deepest,
+    hinge: solution.hingeName,
+    // Minus zero is a number nobody measured.
+    pitch: toDegrees(solution.pitch) + 0,
+    pitchUncertainty: toDegrees(uncertainty.pitch),
+    shortBy: solution.shortBy,
+    wishShortBy: solution.wishShortBy,
+    fromDrawingAlone: fromDrawingAlone(outcome),
+    warnings: warnings.map(({ code, message }) => ({ code, message })),
+  };
+}
