@@ -103,7 +103,7 @@ export function answerSheet(task: PreviewTask): Sheet {
   return {
     id: 'answer',
     title: 'What to take off',
-    body: html`<div class="pair"><div><p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}</div>
+    body: html`<div class="pair"><div class="told"><p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}</div>
 <section class="cautions" aria-labelledby="cautions"><h3 id="cautions">Mind this</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section></div>
 <div class="columns"><div>${stopsList(task)}${tables.slice(0, 1)}${fitNotes(task)}</div>${tables.slice(1).map((table) => html`<div>${table}</div>`)}</div>`,
   };

@@ -92,8 +92,8 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
 }
 @media (min-width: 1600px) {
   .beside { grid-template-columns: minmax(0, max(44rem, 96vh)) minmax(15rem, 1fr); }
-  .pair > .cautions { flex: 1 1 30rem; margin-top: 0.35rem; }
-  .pair > .cautions + *, .pair > :has(+ .cautions) { flex: 1 1 30rem; }
+  .pair > .cautions, .pair > .told { flex: 1 1 30rem; }
+  .pair > .cautions { margin-top: 0.35rem; }
   .rules { width: 100%; }
 }
 .readout { display: flex; flex-wrap: wrap; gap: 0.15rem 1.5rem; margin: 0.4rem 0; padding: 0; }

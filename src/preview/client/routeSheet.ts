@@ -35,7 +35,7 @@ export interface RouteSheet {
   readonly draw: (printing: boolean) => void;
 }
 
-/** The scene as the spindle sees it. */
+/** The sheet with the cutter's way at work; `scene` as the spindle sees it (`sceneUnder`). */
 export function routeSheet(scene: Scene, { program, read, timeline }: Run): RouteSheet {
   const levels = levelsOf(timeline, scene.plane, scene.pocketDepth);
   const extent = extentOf(scene, timeline);
