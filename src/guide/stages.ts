@@ -41,7 +41,7 @@ export function leftToTake(task: GuideTask): FloorPlane {
  * How far the whole floor must stay above its last place for a stage (mm): with D the floor wanted and S the stage's, the most that D - S
  * comes to inside the outline. Wood taken off down to D less that is nowhere below S, and touches it.
  */
-export function shortOf(task: GuideTask, { floor }: Stage): number {
+function shortOf(task: GuideTask, { floor }: Stage): number {
   const { plane, outline } = task;
   const over = flatten(outline, FLATTEN_WITHIN_MM).map(({ x, y }) => depthAt(plane, x, y) - depthAt(floor, x, y));
   return Math.max(0, ...over);
