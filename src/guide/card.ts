@@ -1,7 +1,9 @@
 import { leanOf } from '../kernel/plane.ts';
 import { toDegrees } from '../kernel/units.ts';
+import { CONTOUR_GAP, contourLevels, filingRounds } from './contours.ts';
 import type { Drawing, LineMark, Mark, TextMark } from './drawing.ts';
 import { frameOf, HEAD_TEXT, NOTE_TEXT } from './frame.ts';
+import { mapAt } from './sheetMap.ts';
 import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
 import { textWidth, wrapText } from './text.ts';
@@ -29,11 +31,16 @@ function line(x1: number, y1: number, x2: number, y2: number): LineMark {
 export function orderOfWork(task: GuideTask): string[] {
   const lean = leanOf(task.plane);
   const [pause] = pausesOf(task);
-  const line = pause === undefined ? 'the hinge' : `the double line ${stageName(pause.stage)}`;
+  const line = pause === undefined ? 'the hinge' : `the double line ${stageName(pause.stage)} (where the map has it)`;
+  const { step } = filingRounds(task, contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), CONTOUR_GAP));
+  const rounds =
+    step > 0
+      ? 'the first strip of the map, then the first two together, then three, and so on'
+      : 'a little at a time, each round reaching further';
   const filing =
     lean === 0
       ? 'Take the same off all over, a little at a time, and keep the floor flat.'
-      : `File from the deep end (${deepestAt(task)}): the first strip of the map, then the first two together, then three, and so on, as far as ${line}. Then file the steps away, flat from the deep end to the hinge.`;
+      : `File from the deep end (${deepestAt(task)}): ${rounds}, as far as ${line}. Then file the steps away, flat from the deep end to the hinge.`;
   return [
     'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
     ...(isFitFirst(task) ? ['Cut nothing yet: the first fit is with the floor as it is.'] : []),

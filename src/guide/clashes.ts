@@ -1,5 +1,6 @@
-import { type Box, boxAround, type Drawing, overlap, type TextMark, textBox, within } from './drawing.ts';
-import { crossesBox } from './segments.ts';
+import type { Point2 } from '../kernel/vector.ts';
+import { type Box, boxAround, type Drawing, overlap, type PathMark, type TextMark, textBox, within } from './drawing.ts';
+import { crossesBox, type Segment } from './segments.ts';
 
 function nameOf(mark: TextMark): string {
   return `'${mark.text.slice(0, 30)}' at ${mark.at.x.toFixed(1)}, ${mark.at.y.toFixed(1)}`;
@@ -8,8 +9,22 @@ function nameOf(mark: TextMark): string {
 /** mm. What a printer may leave blank. */
 const RIM = 7;
 
+/** The straight edges of a path. */
+function edgesOf({ steps }: PathMark): Segment[] {
+  const edges: Segment[] = [];
+  let start: Point2 | undefined;
+  let from: Point2 | undefined;
+  for (const step of steps) {
+    const to: Point2 | undefined = step.kind === 'close' ? start : step.to;
+    if (step.kind === 'move') start = to;
+    else if (step.kind !== 'arc' && step.kind !== 'curve' && from !== undefined && to !== undefined) edges.push({ from, to });
+    from = to;
+  }
+  return edges;
+}
+
 /**
- * Everything on a sheet that stands on something else or runs off: texts on texts, on stations, on lines; anything outside the rim.
+ * Everything on a sheet that stands on something else or runs off: texts on texts, on stations, on lines and straight edges; anything outside the rim.
  * It knows nothing of how the sheet was laid out.
  */
 export function clashesOf(drawing: Drawing): string[] {
@@ -23,6 +38,7 @@ export function clashesOf(drawing: Drawing): string[] {
     for (const other of drawing.marks) {
       if (other.kind === 'station' && overlap(box, boxAround(other.at, other.radius))) found.push(`${nameOf(mark)} on a station`);
       if (other.kind === 'line' && crossesBox(other, box)) found.push(`${nameOf(mark)} on a ${other.role} line`);
+      if (other.kind === 'path' && edgesOf(other).some((edge) => crossesBox(edge, box))) found.push(`${nameOf(mark)} on an edge`);
     }
   }
   const stations = drawing.marks.filter((mark) => mark.kind === 'station');

@@ -1,5 +1,5 @@
 import { leanOf } from '../kernel/plane.ts';
-import { FILE_HAND_MM } from '../kernel/tolerances.ts';
+import { FILE_HAND_MM, SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
 import { fromMm, toMm, type Unit } from '../kernel/units.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
@@ -81,6 +81,8 @@ export interface Rounds {
   /** mm. What each round of filing takes off, and what first comes off all over; no step where there are no rounds. */
   readonly step: number;
   readonly even: number;
+  /** Lines, from the shallowest, that no round reaches: less is left there than one takes off. */
+  readonly skipped: number;
 }
 
 /**
@@ -89,7 +91,7 @@ export interface Rounds {
  * leans another way, or where a round would be thinner than a hand can keep to.
  */
 export function filingRounds(task: GuideTask, levels: readonly number[]): Rounds {
-  const none = { step: 0, even: 0 };
+  const none = { step: 0, even: 0, skipped: 0 };
   const { plane } = task;
   const left = leftToTake(task);
   const turn = Math.atan2(left.gy * plane.gx - left.gx * plane.gy, left.gx * plane.gx + left.gy * plane.gy);
@@ -98,7 +100,9 @@ export function filingRounds(task: GuideTask, levels: readonly number[]): Rounds
   const [first, second] = levels.map((level) => left.skim + share * (level - plane.skim));
   if (first === undefined) return none;
   const step = second === undefined ? first - left.skim : second - first;
-  return step < LEAST_ROUND ? none : { step, even: Math.max(0, Math.min(left.skim, first - step)) };
+  if (step < LEAST_ROUND) return none;
+  const skipped = first < step - SOLVED_WITHIN_MM ? 1 : 0;
+  return { step, even: Math.max(0, Math.min(left.skim, first - (1 - skipped) * step)), skipped };
 }
 
 const RING = { radius: 3.1, stroke: { width: 0.25, grey: '#000' } } as const;
@@ -118,9 +122,10 @@ export function layStrips(board: Board, task: GuideTask, map: SheetMap, shape: S
   const { plane } = task;
   const lean = leanOf(plane);
   const levels = contourLevels(task, map, CONTOUR_GAP);
-  if (filingRounds(task, levels).step === 0) return 0;
+  const { step, skipped } = filingRounds(task, levels);
+  if (step === 0 || levels.length === skipped) return 0;
   const along = levelDirection(plane, map);
-  const edges = [task.deepest, ...levels.reverse()];
+  const edges = [task.deepest, ...levels.slice(skipped).reverse()];
   const trial: Board = { ...board, taken: [...board.taken], marks: [], yielding: [] };
   for (const [i, low] of edges.slice(1).entries()) {
     const depth = ((edges[i] as number) + low) / 2;

@@ -19,6 +19,8 @@ const ROW = 1.5 * HEAD_TEXT;
 /** mm. How far inside a wall a depth is felt, and how near to the ends of the pocket its width is taken. */
 const OFF_WALL = 4;
 const NEAR_EDGE = 0.01;
+/** mm. What is deeper and has no stack is too thick for one, not too thin. */
+const LEAST_FELT = 0.5;
 
 function steps(length: number, by: number): number[] {
   const whole = Array.from({ length: Math.floor(length / by + 1e-9) + 1 }, (_, i) => i * by);
@@ -115,7 +117,7 @@ export function feelerRows(task: GuideTask): { readonly head: readonly string[];
         `${far}${name === '' ? '' : ` ${name}`}`,
         depthText(depth, units),
         depthText(task.pocketDepth + depth, units),
-        stackText(stack, units),
+        stack === undefined && depth > LEAST_FELT ? 'calipers' : stackText(stack, units),
       ];
     }),
   );

@@ -15,7 +15,7 @@ import {
 } from './drawing.ts';
 import { insideBox } from './segments.ts';
 import { bodyToPage, boundsOf, levelDirection, mapAt, outlineOnPage, outlineSteps, type SheetMap } from './sheetMap.ts';
-import { layStages } from './stages.ts';
+import { layStages, pausesOf } from './stages.ts';
 import { LEAST_STATIONS, layFanned, layInside, layUnderTop, type Shape, shapeOf } from './stations.ts';
 import { layNames, layTab, NAME_ROW, RING_END } from './tab.ts';
 import type { GuideTask } from './task.ts';
@@ -104,7 +104,7 @@ function layOnce(
   layNames(board, task, shape.bounds);
   const hiddenScrews = layScrews(board, task, map);
   layHinge(board, task, map, shape);
-  const paused = layStages(board, task, map, shape);
+  const drawn = layStages(board, task, map, shape);
   layContours(board, task, map, shape, mode === 'inside' ? 'outside' : 'inside');
   const stations = (mode === 'inside' ? layInside : layFanned)(board, task, map, shape, rows);
   const strips = layStrips(board, task, map, shape);
@@ -131,7 +131,7 @@ function layOnce(
     hiddenScrews,
     strips,
     hasRim,
-    paused,
+    paused: pausesOf(task).map(({ stage }) => ({ stage, isDrawn: drawn.includes(stage.fit) })),
     underTop,
     contourStep: stepOf(levels),
     ...filingRounds(task, levels),

@@ -1,6 +1,17 @@
 import type { Point2 } from '../kernel/vector.ts';
-import { finished, newBoard, placeFirst } from './board.ts';
-import type { Box, Drawing, LineMark, Mark, PathMark, Step, Stroke, TextMark } from './drawing.ts';
+import { type Board, finished, newBoard, placeFirst } from './board.ts';
+import {
+  type Box,
+  boxAround,
+  type Drawing,
+  type LineMark,
+  type Mark,
+  overlap,
+  type PathMark,
+  type Step,
+  type Stroke,
+  type TextMark,
+} from './drawing.ts';
 import { type Frame, frameOf, HEAD_TEXT, NOTE_TEXT, noteBlock } from './frame.ts';
 import type { GuideTask } from './task.ts';
 import { wrapText } from './text.ts';
@@ -16,16 +27,31 @@ export interface Ribbon {
   readonly bends: readonly number[];
   readonly low: (s: number) => number;
   readonly high: (s: number) => number;
-  readonly lines: readonly { readonly id?: string; readonly height: (s: number) => number; readonly stroke: Stroke }[];
-  /** Figures under the foot, each at its place. */
-  readonly figures: readonly { readonly s: number; readonly text: string }[];
-  /** Lines across, each with its name over it. */
-  readonly across: readonly { readonly s: number; readonly text: string }[];
-  /** Words inside, where they find room; `span` is how far to both sides of `s` they may stand, `short` what is said where room is scarce. */
-  readonly inside: readonly { readonly s: number; readonly text: string; readonly short?: string; readonly span?: number }[];
+  /** Lines along it, over their whole length or from one place to another. */
+  readonly lines: readonly RibbonLine[];
+  /** Figures, each at its place: under the foot, or beside the line that has this height there. */
+  readonly figures: readonly { readonly s: number; readonly text: string; readonly height?: number }[];
+  /** Lines across, each with its name over it, down to the foot or to this height. */
+  readonly across: readonly { readonly s: number; readonly text: string; readonly foot?: number }[];
+  /** Words inside, where they find room; `span` is how far to both sides of `s` they may stand, `foot` what they stand over, `short` what is said where room is scarce. */
+  readonly inside: readonly {
+    readonly s: number;
+    readonly text: string;
+    readonly short?: string;
+    readonly span?: number;
+    readonly foot?: number;
+  }[];
 }
 
-const CUT: Stroke = { width: 0.3, grey: '#000' };
+export interface RibbonLine {
+  readonly id?: string;
+  readonly height: (s: number) => number;
+  readonly stroke: Stroke;
+  readonly from?: number;
+  readonly to?: number;
+}
+
+export const CUT: Stroke = { width: 0.3, grey: '#000' };
 export const LINE: Stroke = { width: 0.18, grey: '#000' };
 const FOLD: Stroke = { width: 0.2, grey: '#000', dash: [2, 1] };
 
@@ -82,17 +108,21 @@ function tileRow(
     edge.forEach((from, i) => {
       board.fixed.push({ from, to: edge[(i + 1) % edge.length] as Point2 });
     });
-    for (const { height: heightAt, stroke, id } of ribbon.lines) {
-      const points = way(heightAt);
+    for (const { height: heightAt, stroke, id, from: start = 0, to: end = ribbon.length } of ribbon.lines) {
+      const [low, high] = [Math.max(start, tile.from), Math.min(end, tile.to)];
+      if (high <= low) continue;
+      const points = [low, ...places.filter((s) => s > low && s < high), high].map((s) => at(s, heightAt(s)));
       points.slice(1).forEach((to, i) => {
         const from = points[i] as Point2;
-        const line: LineMark = { kind: 'line', role: 'contour', from, to, stroke, ...(id === undefined ? {} : { id }) };
+        // An id stands once in a sheet: on the first piece.
+        const named = id === undefined || i > 0 || tile.from > 0 ? {} : { id };
+        const line: LineMark = { kind: 'line', role: 'contour', from, to, stroke, ...named };
         board.marks.push(line);
         board.fixed.push(line);
       });
     }
-    for (const { s, text: words } of [...ribbon.across, ...joins].filter(within)) {
-      const foot = at(s, ribbon.low(s));
+    for (const { s, text: words, foot: stops } of [...ribbon.across, ...joins].filter(within)) {
+      const foot = at(s, stops ?? ribbon.low(s));
       const head = at(s, ribbon.high(s));
       const over = (level: number): Point2 => ({ x: head.x, y: top + ROW_TEXT * (2 - level) - 0.25 * NOTE_TEXT });
       // Beside its line where there is no room over it; never far off.
@@ -104,7 +134,11 @@ function tileRow(
       const isEnd = s < 1e-9 || s > ribbon.length - 1e-9;
       if (!isEnd) board.yielding.push({ kind: 'line', role: 'tick', from: { x: head.x, y: head.y - 2 }, to: foot, stroke: FOLD });
     }
-    for (const { s, text: words } of ribbon.figures.filter(within)) {
+    for (const { s, text: words, height: beside } of ribbon.figures.filter(within)) {
+      if (beside !== undefined) {
+        placeBeside(board, at(s, beside), words, beside < 0);
+        continue;
+      }
       const under = at(s, Math.min(0, ribbon.low(s)));
       const y = foot - lowest * k.y + 2 + 0.76 * NOTE_TEXT;
       const spots = (['middle', 'start', 'end'] as const).map((anchor) => text({ x: under.x, y }, words, anchor));
@@ -117,14 +151,14 @@ function tileRow(
         stroke: LINE,
       });
     }
-    for (const { s, text: words, short, span = 0 } of ribbon.inside) {
+    for (const { s, text: words, short, span = 0, foot } of ribbon.inside) {
       const places = [0, 0.25, -0.25, 0.5, -0.5, 0.75, -0.75]
         .map((share) => s + share * span)
         .filter((each) => within({ s: each }));
       const spots = (said: string): TextMark[] =>
         places.flatMap((each) => {
-          const middle = at(each, (ribbon.low(each) + ribbon.high(each)) / 2);
-          const floor = at(each, ribbon.low(each));
+          const middle = at(each, ((foot ?? ribbon.low(each)) + ribbon.high(each)) / 2);
+          const floor = at(each, foot ?? ribbon.low(each));
           return [
             { x: middle.x, y: middle.y + 0.3 * NOTE_TEXT },
             { x: floor.x, y: floor.y - 2 },
@@ -136,6 +170,30 @@ function tileRow(
   };
   return { height, draw };
 }
+
+/** A figure above or under a place on a line, with a tick through the line there. */
+function placeBeside(board: Board, at: Point2, words: string, isUnderFirst: boolean): void {
+  const above = at.y - 1.5;
+  const under = at.y + 1.5 + 0.76 * NOTE_TEXT;
+  const spots = (isUnderFirst ? [under, above] : [above, under]).flatMap((y) => [
+    text({ x: at.x, y }, words, 'middle'),
+    text({ x: at.x - 1.2, y }, words, 'end'),
+    text({ x: at.x + 1.2, y }, words, 'start'),
+  ]);
+  if (board.taken.some((box) => overlap(box, boxAround(at, TICK))) || placeFirst(board, spots) === undefined) return;
+  const tick: LineMark = {
+    kind: 'line',
+    role: 'tick',
+    from: { x: at.x, y: at.y - TICK },
+    to: { x: at.x, y: at.y + TICK },
+    stroke: LINE,
+  };
+  board.marks.push(tick);
+  board.fixed.push(tick);
+}
+
+/** mm. Half a tick through a line. */
+const TICK = 0.7;
 
 function nameRow(words: string, area: Box): Row {
   const lines = wrapText(words, HEAD_TEXT, true, area.right - area.left);

@@ -12,7 +12,7 @@ interface MapPage extends Drawing {
 
 /** What makes the longest notes. */
 function mostHeld(task: GuideTask): Held {
-  const paused = pausesOf(task).map(({ stage }) => stage);
+  const paused = pausesOf(task).map(({ stage }) => ({ stage, isDrawn: true }));
   const most = { hiddenScrews: task.screws.length, strips: 1, hasRim: true, underTop: 1, contourStep: task.deepest };
   return { ...most, paused, step: task.deepest, even: task.plane.skim };
 }

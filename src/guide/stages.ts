@@ -58,9 +58,9 @@ export function pausesOf(task: GuideTask): { readonly stage: Stage; readonly sho
 /**
  * The lines at which the rounds of filing pause for a fit. Where the floor wanted, raised by a stage's shortness, comes out of the floor
  * as it is now, nothing has yet been taken off: up to there the slope is carried before the ridge is filed flat. Drawn as two lines close
- * together, so that they are no line of equal depth, wall or hinge. Returns the stages drawn.
+ * together, so that they are no line of equal depth, wall or hinge. Returns the fits whose line is drawn.
  */
-export function layStages(board: Board, task: GuideTask, map: SheetMap, shape: Shape): Stage[] {
+export function layStages(board: Board, task: GuideTask, map: SheetMap, shape: Shape): number[] {
   const left = leftToTake(task);
   const lean = leanOf(left);
   if (lean === 0) return [];
@@ -79,7 +79,7 @@ export function layStages(board: Board, task: GuideTask, map: SheetMap, shape: S
     if (leader !== undefined) board.yielding.push(leader);
     for (const sign of [-1, 1])
       for (const { from, to } of spans) board.yielding.push(lineBeside(task, map, from, to, across, sign * HALF_APART));
-    return [stage];
+    return [stage.fit];
   });
 }
 

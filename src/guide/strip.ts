@@ -2,7 +2,7 @@ import type { Outline, OutlinePiece } from '../kernel/outline.ts';
 import { depthAt } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { Drawing } from './drawing.ts';
-import { LINE, type Ribbon, ribbonSheets } from './ribbon.ts';
+import { CUT, LINE, type Ribbon, ribbonSheets } from './ribbon.ts';
 import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
 import { depthText, stageDepths, stageName } from './words.ts';
@@ -16,6 +16,8 @@ const CHORD = 1;
 const FIGURE_STEP = 20;
 /** mm of paper under the line at the mouth. */
 const MOUTH_PAPER = 12;
+/** mm. A mouth that is nowhere deeper than this is not filed. */
+const LEAST_FILED = 0.005;
 
 /** A piece of the outline run against its own direction; `back` where the piece itself still has that direction. */
 interface Wall {
@@ -97,59 +99,87 @@ export function blockOf(task: GuideTask): number {
   return Math.max(step, Math.floor(most / step) * step);
 }
 
-export function stripRibbons(task: GuideTask): Ribbon[] {
+/** mm. The tongue that goes round the mouth corner on to the body's face, and the width of the step where the mouth's part ends. */
+export const TONGUE = 12;
+const STEP_END = 1e-3;
+
+/**
+ * The strip in one piece. Laid flat, s from the tongue's free end: the walls' part stands over height 0 from s = TONGUE on; the mouth's part hangs
+ * under it, from the tongue to the mouth's width, parted from it by a slit at height 0. Folded back at s = TONGUE the tongue lies on the
+ * body's face beside the mouth, and the mouth's part, in one plane with it, under the floor's edge: left on the strip is left there, the side of +y.
+ */
+export function stripRibbon(task: GuideTask): Ribbon {
   const { plane, outline, units } = task;
   const flat = unrolled(outline);
   const block = blockOf(task);
+  const half = outline.mouthHalf;
   const depthAlong = (s: number): number => {
-    const { x, y } = flat.pointAt(s);
+    const { x, y } = flat.pointAt(s - TONGUE);
     return depthAt(plane, x, y);
   };
-  const places = [...Array.from({ length: Math.floor(flat.length / FIGURE_STEP) + 1 }, (_, i) => i * FIGURE_STEP), flat.length];
-  const walls: Ribbon = {
-    name: 'Walls: stands on the floor as found, against the walls',
-    length: flat.length,
-    bends: flat.bends,
-    low: () => 0,
-    high: () => Math.max(task.pocketDepth, block + 1),
-    lines: [{ id: 'wall-line', height: (s) => block - depthAlong(s), stroke: LINE }],
-    figures: places.map((s) => ({ s, text: depthText(depthAlong(s), units) })),
-    across: [...flat.corners.map((s) => ({ s, text: 'bend' })), { s: 0, text: 'mouth' }, { s: flat.length, text: 'mouth' }],
-    inside: flat.straights.map(({ middle, piece }) => ({ s: middle, text: wallName(task, piece), span: lengthOf(piece) / 2 })),
-  };
-  const half = outline.mouthHalf;
-  // Seen from the nut: the side of +y is on the left.
+  const mouthDepth = (s: number): number => depthAt(plane, 0, half - (s - TONGUE));
   const [first, second] = task.hand === 'right' ? ['treble', 'bass'] : ['bass', 'treble'];
-  const mouthDepth = (s: number): number => depthAt(plane, 0, half - s);
-  const deepest = Math.max(mouthDepth(0), mouthDepth(2 * half), 0);
+  const mouthEnd = TONGUE + 2 * half;
+  const deepest = Math.max(mouthDepth(TONGUE), mouthDepth(mouthEnd), 0);
   const paper = deepest + MOUTH_PAPER;
-  const mouth: Ribbon = {
-    name: 'Mouth: upper edge level with the floor as found',
-    length: 2 * half,
-    bends: [0, 2 * half],
-    low: () => 0,
-    high: () => paper,
-    lines: [{ id: 'mouth-line', height: (s) => paper - mouthDepth(s), stroke: LINE }],
-    figures: [0, half, 2 * half].map((s) => ({ s, text: depthText(mouthDepth(s), units) })),
-    across: [
-      { s: 0, text: first as string },
-      { s: 2 * half, text: second as string },
+  const length = TONGUE + flat.length;
+  const bends = [0, mouthEnd, mouthEnd + STEP_END, ...flat.bends.map((s) => s + TONGUE)].sort((a, b) => a - b);
+  const wallPlaces = [
+    ...Array.from({ length: Math.floor(flat.length / FIGURE_STEP) + 1 }, (_, i) => i * FIGURE_STEP),
+    flat.length,
+  ];
+  const mouthPlaces = [0, half, 2 * half].map((s) => s + TONGUE);
+  return {
+    name: 'Depth lines, one piece',
+    length,
+    bends,
+    low: (s) => (s <= mouthEnd ? -paper : 0),
+    high: () => Math.max(task.pocketDepth, block + 1),
+    lines: [
+      { id: 'slit', height: () => 0, stroke: CUT, from: TONGUE, to: mouthEnd },
+      { id: 'wall-line', height: (s) => block - depthAlong(s), stroke: LINE, from: TONGUE },
+      { id: 'mouth-line', height: (s) => -mouthDepth(s), stroke: LINE, from: TONGUE, to: mouthEnd },
     ],
-    inside: [{ s: half, text: 'file to the line' }],
+    figures: [
+      ...mouthPlaces.map((s) => ({ s, text: depthText(mouthDepth(s), units), height: Math.min(-mouthDepth(s), -STEP_END) })),
+      ...wallPlaces.map((s) => ({
+        s: s + TONGUE,
+        text: depthText(depthAlong(s + TONGUE), units),
+        height: block - depthAlong(s + TONGUE),
+      })),
+    ],
+    across: [
+      { s: TONGUE, text: 'fold back', foot: 0 },
+      ...flat.corners.map((s) => ({ s: s + TONGUE, text: 'bend', foot: 0 })),
+      { s: length, text: 'mouth' },
+    ],
+    inside: [
+      ...flat.straights.map(({ middle, piece }) => ({
+        s: middle + TONGUE,
+        text: wallName(task, piece),
+        span: lengthOf(piece) / 2,
+        foot: 0,
+      })),
+      {
+        s: mouthEnd - half,
+        text: deepest < LEAST_FILED ? 'mouth: nothing to file here' : `${first} | mouth: file to the line | ${second}`,
+        short: `${first} | mouth | ${second}`,
+        span: half,
+      },
+    ],
   };
-  return [mouth, walls];
 }
 
 export function stripSheets(task: GuideTask): readonly Drawing[] | undefined {
   const block = blockOf(task);
   const size = task.units === 'mm' ? `${block.toFixed(0)} mm` : `${Number((block / 25.4).toFixed(4))} in`;
   const words = [
-    `Cut both out along the thick lines. Figures: depth to take off there, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
-    "Mouth piece: tape it to the body's outer face, where the neck goes in, and file until the edge of the wood meets the thin line.",
+    `One piece: cut it out along the thick lines, the slit too. Figures: depth to take off there, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
+    `Walls: bend at the broken lines and tape it to the walls, its foot on the floor as found. The thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
+    "Mouth: fold the tongue back round the corner on to the body's outer face; the lower part then lies under the floor's edge, the slit level with the floor as found. File until the wood's edge meets the thin line. Where the body has no face beside the mouth, cut at the fold and tape the lower part by itself.",
     ...pausesOf(task).map(
       ({ stage }) => `${stageName(stage)}: stop above the line, where the floor is down to ${stageDepths(task, stage)}.`,
     ),
-    `Wall piece: bend it at the broken lines and tape it to the walls from mouth to mouth. Its thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
   ];
-  return ribbonSheets(task, 'Depth lines, true to size', words, stripRibbons(task))?.sheets;
+  return ribbonSheets(task, 'Depth lines, true to size', words, [stripRibbon(task)])?.sheets;
 }

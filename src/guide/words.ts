@@ -67,8 +67,8 @@ export interface Held {
   readonly hiddenScrews: number;
   readonly strips: number;
   readonly hasRim: boolean;
-  /** Fits before the last one whose line is drawn. */
-  readonly paused: readonly Stage[];
+  /** Fits before the last one, and whether each has its line on the floor: while a skim comes off there is none. */
+  readonly paused: readonly { readonly stage: Stage; readonly isDrawn: boolean }[];
   /** How many stations have a second figure, below the body's top. */
   readonly underTop: number;
   /** mm between two lines of equal depth; 0 where none are drawn. */
@@ -107,8 +107,8 @@ function orderOnMap(task: GuideTask, { strips, step, even, paused }: Held): stri
       : `ringed numbers. ${even > 0 ? `First ${depthText(even, units)} off all over. ` : ''}Take ${depthText(step, units)} off strip 1, then off 1 and 2 together, then off 1 to 3 and so on towards the hinge`;
   const pauses = paused
     .map(
-      (stage) =>
-        ` At the double line ${stageName(stage)} pause: file the steps flat from the deep end to the hinge, down to ${stageDepths(task, stage)}, and fit the neck.`,
+      ({ stage, isDrawn }) =>
+        ` ${isDrawn ? `At the double line ${stageName(stage)} pause` : `Pause for ${stageName(stage)}`}: file the steps flat from the deep end to the hinge, down to ${stageDepths(task, stage)}, and fit the neck.`,
     )
     .join('');
   const filed = task.filed === undefined ? '' : ' The floor as filed at the last fit is counted in.';

@@ -19,7 +19,7 @@ export interface Make {
 const USUAL: Make = { length: 71.5, width: 58.2, widthAtMouth: 57.4, cornerRadius: 5, pitch: 0.0109, roll: 0, skim: 0 };
 
 /** A floor on the way to `plane`: the skim and that share of the rest. */
-function stageAt(outline: GuideTask['outline'], plane: FloorPlane, hand: Hand, share: number, fit: number): Stage {
+export function stageAt(outline: GuideTask['outline'], plane: FloorPlane, hand: Hand, share: number, fit: number): Stage {
   const floor = { ...plane, gx: share * plane.gx, gy: share * plane.gy };
   const edge = plane.gx > 0 ? 'rear' : 'mouth';
   const [x, half] = edge === 'rear' ? [outline.length, outline.rearHalf] : [0, outline.mouthHalf];

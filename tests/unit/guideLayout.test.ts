@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
 import { clashesOf } from '../../src/guide/clashes.ts';
-import type { Drawing, LineMark, StationMark, TextMark } from '../../src/guide/drawing.ts';
+import type { Drawing, LineMark, PathMark, StationMark, TextMark } from '../../src/guide/drawing.ts';
 import { guideSheets, guideSvg } from '../../src/guide/guide.ts';
 import { holdsBox } from '../../src/guide/segments.ts';
 import { layGuide } from '../../src/guide/sheets.ts';
@@ -134,6 +134,18 @@ describe('the sheet', () => {
     expect(clashesOf({ width: 100, height: 100, marks: [text(97, 40)] })).toHaveLength(1);
     expect(clashesOf({ width: 100, height: 100, marks: [text(42, 40), line] })).toHaveLength(2);
     expect(clashesOf({ width: 100, height: 100, marks: [text(40, 40), text(40, 50)] })).toEqual([]);
+    const square = (left: number): PathMark => ({
+      kind: 'path',
+      steps: [
+        { kind: 'move', to: { x: left, y: 20 } },
+        { kind: 'line', to: { x: left, y: 80 } },
+        { kind: 'line', to: { x: 90, y: 80 } },
+        { kind: 'close' },
+      ],
+      stroke: { width: 0.2, grey: '#000' },
+    });
+    expect(clashesOf({ width: 100, height: 100, marks: [text(40, 60), square(42)] })).toHaveLength(1);
+    expect(clashesOf({ width: 100, height: 100, marks: [text(40, 76), square(20)] })).toEqual([]);
   });
 
   it('draws every contour where the plane has that depth, and says the depth once', () => {

@@ -11,7 +11,7 @@ import { railsOf } from '../../src/guide/rails.ts';
 import { railSolids } from '../../src/guide/railsSolid.ts';
 import { tilesOf } from '../../src/guide/ribbon.ts';
 import { mapAt } from '../../src/guide/sheetMap.ts';
-import { blockOf, stripRibbons, unrolled } from '../../src/guide/strip.ts';
+import { blockOf, stripRibbon, TONGUE, unrolled } from '../../src/guide/strip.ts';
 import type { GuideTask } from '../../src/guide/task.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { guideTask } from '../support/guideTasks.ts';
@@ -52,22 +52,32 @@ describe('the depth-line strip', () => {
   });
 
   it('draws its line at one height over the finished floor, and names the sides', () => {
-    const [mouth, walls] = stripRibbons(ROLLED);
+    const strip = stripRibbon(ROLLED);
+    const [slit, walls, mouth] = strip.lines;
     const { pointAt, length, bends } = unrolled(ROLLED.outline);
     expect(blockOf(ROLLED)).toBe(10);
     for (const s of bends) {
       const { x, y } = pointAt(s);
-      expect(walls?.lines[0]?.height(s)).toBeCloseTo(10 - depthAt(ROLLED.plane, x, y), 9);
+      expect(walls?.height(TONGUE + s)).toBeCloseTo(10 - depthAt(ROLLED.plane, x, y), 9);
     }
     // On a left-handed instrument +y is the bass side.
-    expect(walls?.inside.map(({ text }) => text)).toEqual(['bass wall', 'rear wall', 'treble wall']);
-    expect(walls?.length).toBe(length);
-    expect(mouth?.across.map(({ text }) => text)).toEqual(['bass', 'treble']);
+    expect(strip.inside.map(({ text }) => text)).toEqual([
+      'bass wall',
+      'rear wall',
+      'treble wall',
+      'bass | mouth: file to the line | treble',
+    ]);
+    expect(strip.length).toBe(TONGUE + length);
     const half = ROLLED.outline.mouthHalf;
-    const below = (s: number): number => (mouth?.high(s) ?? 0) - (mouth?.lines[0]?.height(s) ?? 0);
-    expect(below(0)).toBeCloseTo(depthAt(ROLLED.plane, 0, half), 9);
-    expect(below(2 * half)).toBeCloseTo(depthAt(ROLLED.plane, 0, -half), 9);
-    expect(below(0)).toBeGreaterThan(below(2 * half) + 0.2);
+    // Seen from the nut the side of +y is on the left; the slit, where both parts meet, is the floor as found.
+    const below = (s: number): number => (slit?.height(s) ?? Number.NaN) - (mouth?.height(s) ?? Number.NaN);
+    expect(below(TONGUE)).toBeCloseTo(depthAt(ROLLED.plane, 0, half), 9);
+    expect(below(TONGUE + 2 * half)).toBeCloseTo(depthAt(ROLLED.plane, 0, -half), 9);
+    expect(below(TONGUE)).toBeGreaterThan(below(TONGUE + 2 * half) + 0.2);
+    expect([slit?.from, slit?.to, mouth?.from, mouth?.to]).toEqual([TONGUE, TONGUE + 2 * half, TONGUE, TONGUE + 2 * half]);
+    // The lower part is there for the mouth's width and no further, and there is nothing of the tongue over the wall's own corner.
+    expect(strip.low(TONGUE + 2 * half - 0.01)).toBeLessThan(-below(TONGUE) - 5);
+    expect(strip.low(TONGUE + 2 * half + 0.01)).toBe(0);
   });
 
   it('keeps its line within a shallow pocket', () => {

@@ -3,6 +3,7 @@ import type { Drawing, PathMark } from '../../src/guide/drawing.ts';
 import { guideSheets, type Part, svgTexts } from '../../src/guide/guide.ts';
 import { railsOf } from '../../src/guide/rails.ts';
 import { tilesOf } from '../../src/guide/ribbon.ts';
+import { TONGUE } from '../../src/guide/strip.ts';
 import type { GuideTask } from '../../src/guide/task.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { guideTask } from '../support/guideTasks.ts';
@@ -53,18 +54,20 @@ describe('strip, gauge and rails as pixels', () => {
   it.each(CASES)('has the lines on the walls and at the mouth at their heights: $name at $dpi dpi', ({ task, dpi }) => {
     const { sheet, picture } = partOf(task, 'strip', dpi);
     const [kx, ky] = [100 / task.sheet.measuredX, 100 / task.sheet.measuredY];
-    const [mouth, walls] = shapesOf(sheet);
-    if (mouth === undefined || walls === undefined) throw new Error('no strip');
+    const [strip] = shapesOf(sheet);
+    if (strip === undefined) throw new Error('no strip');
     const half = task.outline.mouthHalf;
-    expect(Math.abs((mouth.right - mouth.left) / kx - 2 * half)).toBeLessThan(1e-6);
+    // The first tile: the walls' part, as high as the pocket was deep, over the slit; the mouth's part under it.
+    const slit = strip.top + task.pocketDepth * ky;
+    const start = strip.left + TONGUE * kx;
     let looked = 0;
     // Seen from the nut the side of +y is on the left. A line nearer to the edge than the ink is wide cannot be told from it.
     for (const s of [3, 15, 40, 2 * half - 3]) {
       const depth = depthAt(task.plane, 0, half - s);
       if (depth * ky < 0.6) continue;
-      const x = mouth.left + s * kx;
-      const edge = rowOf(picture, dpi, x, mouth.top);
-      expect(Math.abs((rowOf(picture, dpi, x, mouth.top + depth * ky) - edge) / ky - depth)).toBeLessThan(SEEN_WITHIN);
+      const x = start + s * kx;
+      const edge = rowOf(picture, dpi, x, slit);
+      expect(Math.abs((rowOf(picture, dpi, x, slit + depth * ky) - edge) / ky - depth)).toBeLessThan(SEEN_WITHIN);
       looked++;
     }
     // The strip along the first wall begins at the mouth corner of greatest y; this far the wall is straight. The line is a block over the floor.
@@ -74,9 +77,11 @@ describe('strip, gauge and rails as pixels', () => {
     for (const s of [3, 22, 47, 61]) {
       const place = { x: (corner.x + (end.x - corner.x) * s) / wall, y: corner.y + ((end.y - corner.y) * s) / wall };
       const height = block - depthAt(task.plane, (end.x * s) / wall, place.y);
-      const x = walls.left + s * kx;
-      const foot = rowOf(picture, dpi, x, walls.foot);
-      expect(Math.abs((foot - rowOf(picture, dpi, x, walls.foot - height * ky)) / ky - height)).toBeLessThan(SEEN_WITHIN);
+      const x = start + s * kx;
+      const top = rowOf(picture, dpi, x, strip.top);
+      expect(Math.abs(task.pocketDepth - (rowOf(picture, dpi, x, slit - height * ky) - top) / ky - height)).toBeLessThan(
+        SEEN_WITHIN,
+      );
       looked++;
     }
     expect(looked).toBeGreaterThan(3);

@@ -1,0 +1,133 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { contourLevels, filingRounds } from '../../src/guide/contours.ts';
+import type { LineMark } from '../../src/guide/drawing.ts';
+import { guideSheets } from '../../src/guide/guide.ts';
+import { mapAt } from '../../src/guide/sheetMap.ts';
+import { leftToTake, pausesOf } from '../../src/guide/stages.ts';
+import type { GuideTask } from '../../src/guide/task.ts';
+import { guideOf } from '../../src/guideJob.ts';
+import { flatten } from '../../src/kernel/outline.ts';
+import { depthAt } from '../../src/kernel/plane.ts';
+import { solveText } from '../../src/solveJob.ts';
+import { SAMPLE_JOB } from '../support/command.ts';
+import { guideTask, type Make, stageAt } from '../support/guideTasks.ts';
+
+const MAKES: readonly Partial<Make>[] = [
+  {},
+  { pitch: -0.014 },
+  { pitch: 0.01, roll: 0.007 },
+  { pitch: 0.004, roll: -0.02, skim: 0.3 },
+];
+
+function withStages(make: Partial<Make>, shares: readonly number[], filed?: number): GuideTask {
+  const task = guideTask(make);
+  const at = (share: number, fit: number) => stageAt(task.outline, task.plane, task.hand, share, fit);
+  return {
+    ...task,
+    stages: shares.map((share, i) => at(share, i + 1)),
+    filed: filed === undefined ? undefined : at(filed, 0).floor,
+  };
+}
+
+function mapWords(task: GuideTask): string[] {
+  const sheets = guideSheets(task, 'map');
+  if (!sheets.ok) throw new Error('no map');
+  return sheets.value.flatMap(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])));
+}
+
+describe('the pauses for the fits', () => {
+  it('keep the floor that is routed or filed in rounds above the floor of the fit, and touch it', () => {
+    for (const make of MAKES) {
+      const task = withStages(make, [0.3, 0.8, 1]);
+      const pauses = pausesOf(task);
+      expect(pauses.map(({ stage }) => stage.fit)).toEqual([1, 2]);
+      for (const { stage, short } of pauses) {
+        const rounds = flatten(task.outline, 0.005).map(
+          ({ x, y }) => depthAt(stage.floor, x, y) - (depthAt(task.plane, x, y) - short),
+        );
+        expect(Math.min(...rounds)).toBeGreaterThan(-1e-9);
+        expect(Math.min(...rounds)).toBeLessThan(0.005);
+      }
+      expect(pauses[0]?.short).toBeGreaterThan(pauses[1]?.short as number);
+    }
+  });
+
+  it('are drawn as two lines with the place between them, each with its name once', () => {
+    for (const make of MAKES) {
+      const task = withStages(make, [0.3, 0.7, 1]);
+      const sheets = guideSheets(task, 'map');
+      if (!sheets.ok) throw new Error('no map');
+      const marks = sheets.value.flatMap((sheet) => sheet.marks);
+      const lines = marks.filter((mark): mark is LineMark => mark.kind === 'line' && mark.role === 'stage');
+      // The pieces of one line say the same to rounding.
+      const depths = [...new Set(lines.map(({ depth }) => (depth as number).toFixed(6)))].map(Number).sort((a, b) => a - b);
+      const shorts = pausesOf(task).map(({ short }) => short);
+      expect(depths).toHaveLength(4);
+      for (const short of shorts) {
+        const below = Math.max(...depths.filter((depth) => depth < short));
+        const above = Math.min(...depths.filter((depth) => depth > short));
+        expect((below + above) / 2).toBeCloseTo(short, 5);
+      }
+      const words = mapWords(task);
+      for (const name of ['FIT 1', 'FIT 2']) expect(words.filter((text) => text === name)).toHaveLength(1);
+      // The last fit is at the whole depth: that is the hinge, which has its own line.
+      expect(words).not.toContain('FIT 3');
+    }
+  });
+
+  it('are none without a stop before the whole depth', () => {
+    expect(pausesOf(withStages({}, [1]))).toEqual([]);
+    expect(pausesOf(withStages({}, []))).toEqual([]);
+    expect(mapWords(withStages({}, [1])).join(' ')).not.toMatch(/FIT|double line/);
+  });
+});
+
+describe('a map for a floor that was filed already', () => {
+  it('takes off in rounds only what is left, and nowhere more', () => {
+    for (const make of MAKES)
+      for (const filed of [0.2, 0.5]) {
+        const task = withStages(make, [0.9, 1], filed);
+        const levels = contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), 7.5);
+        const { step, even, skipped } = filingRounds(task, levels);
+        expect(step).toBeGreaterThan(0);
+        const left = leftToTake(task);
+        const { outline, plane } = task;
+        // A point on each line of equal depth, and what is left there.
+        levels.forEach((level, i) => {
+          const run = (level - plane.skim) / Math.hypot(plane.gx, plane.gy) ** 2;
+          const there = depthAt(left, plane.hinge.x + run * plane.gx, plane.hinge.y + run * plane.gy);
+          expect(even + Math.max(0, i + 1 - skipped) * step).toBeLessThanOrEqual(there + 1e-9);
+        });
+        expect(depthAt(left, 0, outline.mouthHalf)).toBeLessThan(depthAt(plane, 0, outline.mouthHalf) + 1e-9);
+      }
+  });
+
+  it('has no rounds where the filed floor leans another way, and says the order in words', () => {
+    const task = withStages({ pitch: 0.0109 }, [1]);
+    const askew = { ...task, filed: guideTask({ pitch: 0.002, roll: 0.004 }).plane };
+    const levels = contourLevels(askew, mapAt(askew.sheet, { x: 0, y: 0 }), 7.5);
+    expect(filingRounds(task, levels).step).toBeGreaterThan(0);
+    expect(filingRounds(askew, levels).step).toBe(0);
+    const words = mapWords(askew).join(' ');
+    expect(words).toContain('from the deep end towards the hinge');
+    expect(words).not.toContain('strip 1');
+  });
+
+  it('counts the fits noted in the job', () => {
+    const sample = readFileSync(SAMPLE_JOB, 'utf8');
+    const wordsOf = (text: string): string[] => {
+      const solved = solveText({ text, file: 'job.yaml' });
+      if (!solved.ok) throw new Error(solved.findings[0]?.message);
+      const sheets = guideOf(solved.value, undefined, 'map');
+      if (!sheets.ok) throw new Error('no map');
+      return sheets.value.flatMap(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])));
+    };
+    const before = wordsOf(sample);
+    expect(before).toContain('FIT 1');
+    const after = wordsOf(`${sample}\nfits:\n  - {depth: 0.4 ± 0.03, lastFretGap: {bass: 0.64 ± 0.03, treble: 0.52 ± 0.03}}\n`);
+    expect(after).toContain('FIT 2');
+    expect(after).not.toContain('FIT 1');
+    expect(after.join(' ')).toContain('as filed at the last fit is counted in');
+  });
+});
