@@ -65,6 +65,14 @@ function ringOf(pocket: Shape): Result<Point2[]> {
     bad([outlineFault(code, message, pocket.place, found, expected)]);
   const paths = flattenPath(pocket.path).filter(({ points }) => points.length > 1);
   const [path] = paths;
+  const corners = Math.max(...paths.map(({ points }) => points.length));
+  if (corners > MOST_OUTLINE_CORNERS)
+    return refuse(
+      'outline-too-fine',
+      'the outline has too many corners',
+      `${corners} or more`,
+      `at most ${MOST_OUTLINE_CORNERS}`,
+    );
   if (path === undefined) return refuse('outline-path-unreadable', 'the pocket is no path', 'a point', 'a closed path');
   if (paths.length > 1)
     return refuse(
@@ -81,13 +89,6 @@ function ringOf(pocket: Shape): Result<Point2[]> {
       'the path of the pocket is open',
       `${gap.toFixed(2)} mm between ${say(first)}, and ${say(last)}`,
       'a closed path: the mouth edge is drawn too',
-    );
-  if (path.points.length > MOST_OUTLINE_CORNERS)
-    return refuse(
-      'outline-too-fine',
-      'the outline has too many corners',
-      `${path.points.length}`,
-      `at most ${MOST_OUTLINE_CORNERS}`,
     );
   const ring = simplified(
     path.points

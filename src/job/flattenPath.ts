@@ -1,4 +1,5 @@
 import { SVGPathData } from 'svg-pathdata';
+import { MOST_OUTLINE_CORNERS } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 
 /** mm. Chords stay this near to their curve; half of what an outline may be off (FLATTEN_WITHIN_MM): the rest is for simplifying. */
@@ -31,12 +32,16 @@ function cubic(p0: Point2, p1: Point2, p2: Point2, p3: Point2): Point2[] {
   });
 }
 
-/** Subpaths of absolute commands (mm) as corner points, curves as chords within CHORD_WITHIN_MM. Arcs of ellipses go by their own angle. */
+/**
+ * Subpaths of absolute commands (mm) as corner points, curves as chords within CHORD_WITHIN_MM. Arcs of ellipses go by their own angle.
+ * What comes after MOST_OUTLINE_CORNERS is left out: such a path is refused whatever follows.
+ */
 export function flattenPath(path: SVGPathData): FlatPath[] {
   const out: { points: Point2[]; closed: boolean }[] = [];
   let here: Point2 = { x: 0, y: 0 };
   for (const command of new SVGPathData(path.commands).annotateArcs().commands) {
     const last = out.at(-1);
+    if (last !== undefined && last.points.length > MOST_OUTLINE_CORNERS) break;
     if (command.type === SVGPathData.MOVE_TO) {
       here = { x: command.x, y: command.y };
       out.push({ points: [here], closed: false });

@@ -1,6 +1,7 @@
 import { SaxesParser } from 'saxes';
 import { SVGPathData } from 'svg-pathdata';
 import { bad, type Finding, good, type Place, type Result } from '../kernel/findings.ts';
+import { MOST_PATH_CHARACTERS } from '../kernel/tolerances.ts';
 import { MM_PER_INCH } from '../kernel/units.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { type Matrix, matrixOf, NO_CHANGE, times } from './svgTransform.ts';
@@ -107,6 +108,16 @@ function shapeOf(element: string, attributes: Attributes, matrix: Matrix, place:
         place,
         `<${element}>`,
         'a path, line, polygon, polyline, rect or circle',
+      ),
+    ]);
+  if (data.length > MOST_PATH_CHARACTERS)
+    return bad([
+      outlineFault(
+        'outline-too-fine',
+        `the path of '${id}' is far longer than any pocket's`,
+        place,
+        `${data.length} characters`,
+        `at most ${MOST_PATH_CHARACTERS}`,
       ),
     ]);
   try {

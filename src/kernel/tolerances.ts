@@ -34,6 +34,8 @@ export const DEEPEST_YAML = 32;
 /** Problems told of one file: nobody reads more, and the first ones mend most of the others. */
 export const MOST_FINDINGS_TOLD = 100;
 /** Lines of a router program: the finest lanes in the greatest pocket; a machine at work on them takes days. */
-export const MOST_PROGRAM_LINES = 200_000;
-/** Commands of a drawn path, each of which is at least one corner, and corners of the outline once its curves are chords. */
+export const MOST_PROGRAM_LINES = 220_000;
+/** Corners of a drawn outline, its curves as chords. Every pair of edges is looked at, so the work is their square. */
 export const MOST_OUTLINE_CORNERS = 4000;
+/** Characters of a drawn path: MOST_OUTLINE_CORNERS curves, each with its numbers written at length. */
+export const MOST_PATH_CHARACTERS = 500_000;

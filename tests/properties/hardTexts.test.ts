@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { drawnOutline } from '../../src/job/drawnOutline.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
@@ -16,6 +16,9 @@ import { diceOf, NOISE, noisy, PROGRAM_NOISE, YAML_NOISE } from '../support/text
 
 // Texts that people and machines spoil, by the thousand: whatever stands in them, the answer is a result or findings, never an
 // exception. How much work a text may make is bounded by the counts in the tolerance register, which the last tests hold.
+
+// Thousands of texts a test, on a machine that may be busy.
+vi.setConfig({ testTimeout: 240_000 });
 
 const SEED = Number(process.env.PROPERTY_SEED ?? 20_261_125);
 /** A longer hunt: PROPERTY_RUNS=200000. */

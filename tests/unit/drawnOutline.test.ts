@@ -194,3 +194,18 @@ describe('a job with a drawn pocket', () => {
     expect(refused.ok ? [] : refused.findings.map(({ code, exit }) => [code, exit])).toEqual([['outline-unsupported', 3]]);
   });
 });
+
+describe('an endless drawing', () => {
+  const drawn = (d: string): string =>
+    `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="100mm" viewBox="0 0 120 100"><path id="pocket" d="${d}"/><line id="mouth" x1="20" y1="24" x2="20" y2="74"/><circle id="bass" cx="50" cy="70" r="2"/></svg>`;
+  const codes = (d: string): string[] => {
+    const read = drawnOutline({ text: drawn(d), file: 'd.svg' }, 'right');
+    return read.ok ? [] : read.findings.map(({ code }) => code);
+  };
+  test('of great curves, of many corners or of more text than any path is refused without its chords being made', () => {
+    expect(codes('M20 20 H90 V78 H20 Z')).toEqual([]);
+    expect(codes(`M20 20 ${'C 9e9 0 0 9e9 90 20 '.repeat(20_000)} V78 H20 Z`)).toEqual(['outline-too-fine']);
+    expect(codes(`M20 20 ${'l1 1 l-1 1'.repeat(4000)} Z`)).toEqual(['outline-too-fine']);
+    expect(codes(`M20 20 ${'C 9e9 0 0 9e9 90 20 '.repeat(30_000)} V78 H20 Z`)).toEqual(['outline-too-fine']);
+  });
+});
