@@ -134,8 +134,7 @@ export function distanceToWalls(walls: Walls, x: number, y: number): number {
   for (const span of walls.spans) {
     const px = x - span.x;
     const py = y - span.y;
-    const along = (px * span.dx + py * span.dy) * span.inverse;
-    const t = along < 0 ? 0 : along > 1 ? 1 : along;
+    const t = Math.max(0, Math.min(1, (px * span.dx + py * span.dy) * span.inverse));
     const ox = px - t * span.dx;
     const oy = py - t * span.dy;
     const own = ox * ox + oy * oy;
