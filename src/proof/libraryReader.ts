@@ -1,6 +1,6 @@
 import Toolpath from 'gcode-toolpath';
 import type { Fault } from './faults.ts';
-import type { Move, Read } from './strictReader.ts';
+import type { Move, Read, Step } from './strictReader.ts';
 
 /** mm. The two readers do the same arithmetic on the same decimals; what differs by more is another number. */
 const SAME_WITHIN_MM = 1e-9;
@@ -38,13 +38,21 @@ export function compareWithLibrary(read: Read): Fault[] {
       arcs += 1;
     },
   });
-  const moves = new Map<number, Move>();
-  for (const step of read.steps) if (step.kind === 'move') moves.set(step.line, step);
+  // Steps stand in the order of their lines, and a line has one move at most.
+  let next = 0;
+  const moveOf = (line: number): Move | undefined => {
+    for (; next < read.steps.length; next++) {
+      const step = read.steps[next] as Step;
+      if (step.line > line) return undefined;
+      if (step.line === line && step.kind === 'move') return step;
+    }
+    return undefined;
+  };
   const end = read.steps.find((step) => step.kind === 'finish')?.line ?? read.lines.length;
   for (let line = 1; line <= end; line++) {
     seen.length = 0;
     reader.loadFromStringSync(read.lines[line - 1] ?? '');
-    const move = moves.get(line);
+    const move = moveOf(line);
     const other = seen[0];
     const agree = move === undefined ? seen.length === 0 : seen.length === 1 && other !== undefined && same(move, other);
     if (!agree || arcs > 0) {

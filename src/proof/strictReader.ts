@@ -98,9 +98,11 @@ export function readStrictly(text: string): Read {
       else if (before !== undefined && before !== value)
         faults.push({ rule: 'state', line, message: `G${value} changes what G${before} has set` });
       modes.set(mode, value);
+      if (mode === 'units') perUnit = toMm(1, value === 20 ? 'in' : 'mm');
     }
   };
-  const scale = (value: number): number => toMm(value, modes.get('units') === 20 ? 'in' : 'mm');
+  let perUnit = 1;
+  const scale = (value: number): number => value * perUnit;
 
   const go = (words: readonly Word[], line: number, rapid: boolean): void => {
     // After a line that could not be read nobody knows which modes it was to set.
@@ -108,15 +110,16 @@ export function readStrictly(text: string): Read {
       for (const [mode, word] of NEEDED)
         if (!modes.has(mode)) faults.push({ rule: 'state', line, message: `${word} is not set before the first move` });
     moved = true;
-    const next = { ...at };
+    let { x, y, z } = at;
     let axes = '';
     for (const { letter, value } of words) {
-      if (letter === 'X') next.x = scale(value);
-      else if (letter === 'Y') next.y = scale(value);
-      else if (letter === 'Z') next.z = scale(value);
+      if (letter === 'X') x = scale(value);
+      else if (letter === 'Y') y = scale(value);
+      else if (letter === 'Z') z = scale(value);
       else continue;
       axes += letter;
     }
+    const next = { x, y, z };
     steps.push({ kind: 'move', line, rapid, from: at, to: next, feed, axes });
     at = next;
   };

@@ -1,12 +1,17 @@
 import Module, { type Manifold as Solid } from 'manifold-3d';
 import { describe, expect, it } from 'vitest';
+import { withRimCutter } from '../../src/job/shop.ts';
+import { measuredOutline } from '../../src/kernel/outline.ts';
 import { depthAt, leanOf } from '../../src/kernel/plane.ts';
+import { writeFloorProgram } from '../../src/program/write.ts';
+import { planRim, writeRimProgram } from '../../src/program/writeRim.ts';
 import { movesOf } from '../../src/proof/motionRules.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
 import { removalRules } from '../../src/proof/removal.ts';
 import { lowestFaceAt, settingOf } from '../../src/proof/setting.ts';
 import { readStrictly } from '../../src/proof/strictReader.ts';
 import { wallsOf } from '../../src/proof/walls.ts';
+import { shopOf, taskOf } from '../unit/programTasks.ts';
 import { CASE, type Case, plainProgram, textOf, workOf } from '../unit/proofProgram.ts';
 
 // Referee: manifold-3d 3.2.1 (dev only), a general boolean modeller. Solids are built from hulls, since its meshes are float32.
@@ -28,7 +33,7 @@ const TOP = 3;
 const SEGMENTS = 48;
 
 /** The wood of a rectangular pocket down to z = -3, less all that the moves sweep; `grow` scales the cutter's polygon. */
-function woodAfter(given: Case, text: string, grow: number): Solid {
+function woodAfter(given: Case, text: string, grow: number, from?: Solid): Solid {
   const radius = (given.diameter / 2) * grow;
   const tools: Solid[] = [];
   for (const { from, to } of movesOf(readStrictly(text).steps)) {
@@ -43,7 +48,7 @@ function woodAfter(given: Case, text: string, grow: number): Solid {
     );
   }
   const { length, width } = given;
-  const block = Manifold.cube([length, width, TOP]).translate([0, -width / 2, -TOP]);
+  const block = from ?? Manifold.cube([length, width, TOP]).translate([0, -width / 2, -TOP]);
   return Manifold.difference([block, ...tools]);
 }
 
@@ -110,6 +115,81 @@ describe('removed wood, against manifold-3d', () => {
       1e-6,
     );
     expect(above(SMALL, woodAfter(SMALL, text, 1), leftover - 0.0101, 0.2).volume()).toBeGreaterThan(0);
+  });
+});
+
+describe('what a second cutter takes of what the first left, against manifold-3d', () => {
+  const task = taskOf({
+    gx: 0.012,
+    gy: 0.003,
+    skim: 0.1,
+    outline: measuredOutline({ ...SMALL, length: 30, width: 20 }),
+    clearBefore: 40,
+    shop: shopOf({ cutter: { diameter: 8 }, pass: { depth: 0.4, width: 3 } }),
+  });
+  const rim = { diameter: 4, length: 26, flutes: 2, speed: 16000, cut: 1200, plunge: 300, depth: 0.4, width: 1.6 };
+  const shop = { ...task.shop, rim };
+  const floor = writeFloorProgram(task);
+  const plan = planRim({ ...task, shop });
+  if (!floor.ok || !plan.ok || plan.value === undefined) throw new Error('both are written');
+  const second = writeRimProgram(plan.value).text;
+  const body = {
+    plane: task.plane,
+    outline: task.outline,
+    pocketDepth: task.pocketDepth,
+    clearBefore: 40,
+    deepest: task.deepest,
+  };
+  const work = { ...body, shop: withRimCutter(shop, rim), before: { text: floor.value.text, shop, higher: 0 } };
+  const verdict = proveProgram(second, work, 'rim');
+  const first: Case = { ...SMALL, diameter: 8 };
+  const small: Case = { ...SMALL, diameter: 4 };
+  const outer = 1 / Math.cos(Math.PI / SEGMENTS);
+
+  it('the volume', () => {
+    expect(verdict.faults).toEqual([]);
+    const firstRead = readStrictly(floor.value.text);
+    const read = readStrictly(second);
+    const setting = settingOf(work, 4, read);
+    const earlier = { setting: settingOf({ ...body, shop }, 8, firstRead), moves: movesOf(firstRead.steps), higher: 0 };
+    const { volume } = removalRules(movesOf(read.steps), setting, wallsOf(task.outline, 50), earlier);
+    // Least is taken where the first took most and the second least.
+    const [a, b] = [woodAfter(first, floor.value.text, outer), woodAfter(first, floor.value.text, 1)];
+    const least = a.volume() - woodAfter(small, second, 1, a).volume();
+    const most = b.volume() - woodAfter(small, second, outer, b).volume();
+    // Half a cell of the lattice along the walls, at the depth of the corners and of the rim.
+    const slack = 0.125 * 8 * task.deepest + 0.125 * 80 * 0.05;
+    expect(volume).toBeGreaterThan(least - slack);
+    expect(volume).toBeLessThan(most + slack);
+    expect(volume).toBeGreaterThan(2 * slack);
+  });
+
+  it('`leftover` from both sides', () => {
+    const inset = shop.clearance.wall + 0.05;
+    const leftover = verdict.figures.leftover as number;
+    // `above` measures from the floor of its own case.
+    const over = (wood: Solid, by: number): number => {
+      const half = SMALL.width / 2 - inset;
+      const far = SMALL.length - inset;
+      const corners: [number, number][] = [
+        [0, -half],
+        [far, -half],
+        [far, half],
+        [0, half],
+      ];
+      return wood
+        .intersect(
+          Manifold.hull([
+            ...corners.map(([x, y]): Corner => [x, y, by - depthAt(task.plane, x, y)]),
+            ...corners.map(([x, y]): Corner => [x, y, 9]),
+          ]),
+        )
+        .volume();
+    };
+    const most = woodAfter(small, second, 1, woodAfter(first, floor.value.text, 1));
+    const least = woodAfter(small, second, outer, woodAfter(first, floor.value.text, outer));
+    expect(over(least, leftover + 1e-5)).toBeLessThan(1e-6);
+    expect(over(most, leftover - 0.0101)).toBeGreaterThan(0);
   });
 });
 

@@ -185,6 +185,48 @@ describe('NISTIR 6556', () => {
     ).toBe(true);
   });
 
+  it('a whole program with arcs and a change of cutter (our own: the text of appendix C.1 is not at hand), each by name and line', () => {
+    const lines = [
+      '(an invented plate with rounded corners)',
+      'G21 G17',
+      'G90 G94',
+      'T1 M6',
+      'M3 S8000',
+      'G0 X0 Y-5 Z10',
+      'G1 Z-1 F100',
+      'G1 X35 F400',
+      'G3 X40 Y0 I0 J5',
+      'G1 Y20',
+      'G2 X35 Y25 R5',
+      'G1 X0',
+      'g02 x-5 y20 i0 j-5',
+      'M5',
+      'T2',
+      'M6',
+      'M3',
+      'G1 Z-2',
+      'G03X0Y-5I5J0',
+      'G0 Z10',
+      'M2',
+    ];
+    const told = faultsOf(...lines);
+    const of = (line: number, what: string): void => {
+      expect(
+        told.some((fault) => fault.startsWith(`words ${line} `) && fault.includes(what)),
+        `${line} ${what}\n${told.join('\n')}`,
+      ).toBe(true);
+    };
+    for (const line of [9, 19]) of(line, 'G3 is not in the dialect: an arc');
+    for (const line of [11, 13]) of(line, 'G2 is not in the dialect: an arc');
+    for (const line of [4, 15]) of(line, 'T is not in the dialect: chooses a tool');
+    for (const line of [4, 16]) of(line, 'M6 is not in the dialect: a tool change');
+    // Nothing else of it is refused in its words.
+    const lineOf = (fault: string): number => Number(fault.split(' ')[1]);
+    expect([...new Set(told.filter((fault) => fault.startsWith('words')).map(lineOf))].sort((a, b) => a - b)).toEqual([
+      4, 9, 11, 13, 15, 16, 19,
+    ]);
+  });
+
   it.each([
     ['(a (nested) comment)', 'a comment stands inside a comment'],
     ['(an open comment', 'the comment is not closed'],
