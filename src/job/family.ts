@@ -116,18 +116,21 @@ function baseFaults(base: Located): Finding[] {
   ];
 }
 
-/** Bare numbers are in the unit of the file they stand in, so that a family must have one. */
-function unitsFault(own: Located, base: Located): Finding[] {
-  const [mine, theirs] = [own.data.units, base.data.units];
-  if (mine === undefined || theirs === undefined || mine === theirs) return [];
-  const message = "a job and the one it is like must be in one unit, or the base's bare numbers would change";
-  return [
-    refused('other-units-than-base', message, own.valuePlace(['units']), {
-      found: shown(mine),
-      expected: shown(theirs),
-      remedy: 'leave units out, and write a length in another unit with it, such as "0.9 mm" or "1/16 in"',
-    }),
-  ];
+/** Bare numbers are in the unit of the file they stand in, so that a family must have one: each file that says it, as the next that does. */
+function unitsFaults(all: readonly Located[]): Finding[] {
+  const saying = all.filter(({ data }) => data.units !== undefined);
+  return saying.flatMap((own, i): Finding[] => {
+    const theirs = saying[i + 1]?.data.units;
+    if (theirs === undefined || own.data.units === theirs) return [];
+    const message = "a job and the one it is like must be in one unit, or the base's bare numbers would change";
+    return [
+      refused('other-units-than-base', message, own.valuePlace(['units']), {
+        found: shown(own.data.units),
+        expected: shown(theirs),
+        remedy: 'leave units out, and write a length in another unit with it, such as "0.9 mm" or "1/16 in"',
+      }),
+    ];
+  });
 }
 
 /** Who reads every neck with the saddles raised says so in the model and forgets it in the neck: 1 mm of wood. */
@@ -167,10 +170,7 @@ export function readFamily(text: string, file: string, bases: readonly Text[]): 
   const own = located[0];
   if (unread.length > 0 || own === undefined) return { ok: false, findings: unread };
   const chain = located.slice(1);
-  const faults = [
-    ...raisedFault(own, chain),
-    ...chain.flatMap((base, i) => [...unitsFault(located[i] ?? own, base), ...baseFaults(base)]),
-  ];
+  const faults = [...unitsFaults(located), ...raisedFault(own, chain), ...chain.flatMap(baseFaults)];
   if (faults.length > 0) return { ok: false, findings: faults };
   const [farthest, ...nearer] = chain.reverse();
   if (farthest === undefined) return { ok: true, value: { ...own, inherited: [] } };

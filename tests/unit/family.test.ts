@@ -136,6 +136,13 @@ describe('a job that is like another', () => {
     expect(codes(text, [{ text: base, file: 'model.yaml' }])).toContain(wanted);
   });
 
+  it('says another unit also where a job between the two says none', () => {
+    const variant = { text: 'job: 1\nlike: model.yaml\n', file: 'variant.yaml' };
+    expect(codes(`job: 1\nlike: variant.yaml\nunits: in\n${READINGS}`, [variant, model])).toEqual([
+      'other-units-than-base neck.yaml:3:8',
+    ]);
+  });
+
   it('both files are told at once, the job first', () => {
     expect(
       codes(neck(`${READINGS}neck: {relief: x}\n`), [{ ...model, text: model.text.replace('body: 41', 'body: thick') }]),
