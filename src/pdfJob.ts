@@ -4,11 +4,13 @@ import { drawPdf, type PdfPaper } from './guide/pdf.ts';
 
 /**
  * The guide as PDF bytes: the same for the same sheets on any day, since its date and with it its id are fixed; and the same on the bench
- * page as from the command, since both are built with the library's browser half, whose compression does not come from the machine.
+ * page as from the command.
  */
 export async function pdfBytes(drawings: readonly Drawing[], title: string): Promise<Uint8Array> {
   const document = new PDFDocument({
     autoFirstPage: false,
+    // What a compressor makes of the same text differs between its builds, so between machines.
+    compress: false,
     // No font of the library's own: the guide brings its letters along.
     font: null as unknown as string,
     info: { Title: title, Producer: 'pocketpitch', Creator: 'pocketpitch', CreationDate: new Date(0) },
