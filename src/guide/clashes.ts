@@ -12,9 +12,10 @@ const RIM = 7;
 /** The straight edges of a path. */
 function edgesOf({ steps }: PathMark): Segment[] {
   const edges: Segment[] = [];
-  let [start, from]: (Point2 | undefined)[] = [];
+  let start: Point2 | undefined;
+  let from: Point2 | undefined;
   for (const step of steps) {
-    const to = step.kind === 'close' ? start : step.to;
+    const to: Point2 | undefined = step.kind === 'close' ? start : step.to;
     if (step.kind === 'move') start = to;
     else if (step.kind !== 'arc' && step.kind !== 'curve' && from !== undefined && to !== undefined) edges.push({ from, to });
     from = to;
