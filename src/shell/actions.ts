@@ -75,7 +75,8 @@ export function routeAction(job: string, options: RouteOptions): Said {
   if (shop === undefined) throw usage('a router program needs a shop file', 'give --shop <file>');
   if (options.rim !== undefined && shop.rim === undefined)
     throw usage('the shop file names no rim cutter', 'add it: rim, with its diameter and length; or leave --rim out');
-  if (options.rim === options.out) throw usage('both programs would go into one file', 'give --rim another name than --out');
+  if (options.rim !== undefined && resolve(options.rim) === resolve(options.out))
+    throw usage('both programs would go into one file', 'give --rim another name than --out');
   const [made] = unwrap(programsOf(outcome, shop, ['floor']));
   if (made === undefined) throw new Error('no program came back');
   const outputs: Output[] = [{ path: options.out, bytes: made.program.text, mark: MARKS.nc }];
@@ -134,6 +135,8 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
       kind === 'rim' ? 'a rim program is judged by what the program before it left' : 'only a rim program comes after another',
       kind === 'rim' ? 'name that one: --after floor.nc' : 'give --as rim, or leave --after out',
     );
+  if ([program, options.after].filter((path) => path === '-').length > 1)
+    throw usage('only one file can come from standard input', 'give the other by its name');
   if (options.json === true && options.report === true)
     throw usage('a verdict is written either as JSON or as the rule table', 'give --json or --report');
   const { attempt, throwAll } = collecting();

@@ -13,7 +13,7 @@ import { type DenseCase, denseJudge } from '../support/denseJudge.ts';
 import { shopOf, taskOf } from '../unit/programTasks.ts';
 
 const SEED = Number(process.env.PROPERTY_SEED ?? 20261126);
-const RUNS = Number(process.env.PROPERTY_RUNS ?? 14);
+const RUNS = Number(process.env.PROPERTY_RUNS ?? 10);
 
 const from = (least: number, most: number): fc.Arbitrary<number> =>
   fc.integer({ min: 0, max: 10_000 }).map((k) => least + ((most - least) * k) / 10_000);

@@ -62,6 +62,7 @@ describe('a shop file with a rim cutter', () => {
     [['route', SAMPLE_JOB, '--shop', SHOP, '--out', room.path('c.nc'), '--rim', room.path('c.nc')], 'one file'],
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SHOP, '--as', 'rim'], '--after floor.nc'],
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SHOP, '--after', SHOP], '--as rim'],
+    [['prove', '-', '--job', SAMPLE_JOB, '--shop', SHOP, '--as', 'rim', '--after', '-'], 'standard input'],
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'rim', '--after', SHOP], 'names no second cutter'],
     [
       ['preview', SAMPLE_JOB, '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--out', room.path('p.html')],
