@@ -73,7 +73,7 @@ describe('spoilt texts', () => {
   it('of jobs are read and solved, or refused at their places', () => {
     let solved = 0;
     let refused = 0;
-    onSpoilt(5000, jobs, YAML_NOISE, (text, run) => {
+    onSpoilt(3000, jobs, YAML_NOISE, (text, run) => {
       const read = readJob(text, 'job.yaml');
       if (!read.ok) {
         refused += 1;
@@ -90,19 +90,19 @@ describe('spoilt texts', () => {
       solved += 1;
       expect(outcomeText(outcome.value)).not.toMatch(/NaN|undefined|\[object /);
     });
-    expect(solved).toBeGreaterThan(100);
-    expect(refused).toBeGreaterThan(2000);
+    expect(solved).toBeGreaterThan(60);
+    expect(refused).toBeGreaterThan(1200);
   });
 
   it('of shop files are read, or refused at their places', () => {
     let refused = 0;
-    onSpoilt(4000, shops, YAML_NOISE, (text) => {
+    onSpoilt(2500, shops, YAML_NOISE, (text) => {
       const read = readShop(text, 'shop.yaml');
       if (read.ok) return;
       refused += 1;
       expectSayable(read.findings, text, true);
     });
-    expect(refused).toBeGreaterThan(1500);
+    expect(refused).toBeGreaterThan(1000);
   });
 
   const drawings = readdirSync(join(ROOT, 'tests/drawings')).map((name) =>
@@ -110,13 +110,13 @@ describe('spoilt texts', () => {
   );
   it('of drawings are read, or refused at their places', () => {
     let refused = 0;
-    onSpoilt(1500, drawings, NOISE, (text) => {
+    onSpoilt(1000, drawings, NOISE, (text) => {
       const read = drawnOutline({ text, file: 'drawing.svg' }, 'right');
       if (read.ok) return;
       refused += 1;
       expectSayable(read.findings, text, true);
     });
-    expect(refused).toBeGreaterThan(500);
+    expect(refused).toBeGreaterThan(300);
   });
 
   const solved = solveText({ text: sample, file: 'job.yaml' });
@@ -127,7 +127,7 @@ describe('spoilt texts', () => {
   const golden = (kind: ProofKind): string => readFileSync(join(ROOT, `tests/golden/reedling/${kind}.nc`), 'utf8');
 
   it.each([
-    ['trace', 9800],
+    ['trace', 13_800],
     ['floor', 200],
   ] as const)('of a %s program are judged, and their faults told at their lines', (kind, count) => {
     if (!work.ok) throw new Error('there is nothing to prove by');
