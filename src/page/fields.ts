@@ -143,6 +143,19 @@ export const SHOP_GROUPS: readonly Group[] = [
       field('rails.base', 'plain'),
     ],
   },
+  {
+    id: 'rim',
+    fields: [
+      field('rim.diameter', 'plain'),
+      field('rim.length', 'plain'),
+      field('rim.flutes', 'number'),
+      field('rim.speed', 'number'),
+      field('rim.cut', 'plain'),
+      field('rim.plunge', 'plain'),
+      field('rim.depth', 'plain'),
+      field('rim.width', 'plain'),
+    ],
+  },
 ];
 
 /** Of a field, an element's id: dots would have to be escaped in every selector. */

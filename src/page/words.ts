@@ -52,6 +52,10 @@ export const ENGLISH = {
     target: { name: 'What you want', lead: 'Leave it as it is unless you know better.' },
     paper: { name: 'Paper', lead: 'Print one guide at 100 %, measure its two check bars, write here what they came out as.' },
     machine: { name: 'Router', lead: 'Only for router programs and rails. Without it you get the guide.' },
+    rim: {
+      name: 'Second cutter',
+      lead: 'A smaller one, for what the first must leave along the walls: its own two programs. Leave it all out to use one cutter.',
+    },
   } as Readonly<Record<string, { readonly name: string; readonly lead: string }>>,
   /** A name, and how it is measured from where. Lengths may be written like 0.6, 25-1/2, 1/16 in, 0.6 mm. */
   fields: {
@@ -160,6 +164,14 @@ export const ENGLISH = {
     leave: { name: 'Left on the floor', how: 'For the file.' },
     'rails.length': { name: "Rails' length", how: 'For a router held by hand.' },
     'rails.base': { name: 'Router base', how: 'Its width.' },
+    'rim.diameter': { name: "Second cutter's diameter", how: 'Flat-bottomed, and smaller than the first.' },
+    'rim.length': { name: "Second cutter's length", how: 'From the tip to the collet nut.' },
+    'rim.flutes': { name: 'Its cutting edges', how: '' },
+    'rim.speed': { name: 'Its turns a minute', how: "The first cutter's if you say nothing." },
+    'rim.cut': { name: 'Its feed, cutting', how: 'Per minute.' },
+    'rim.plunge': { name: 'Its feed, straight down', how: 'Per minute.' },
+    'rim.depth': { name: 'Its depth of a pass', how: '' },
+    'rim.width': { name: 'Its lane to lane', how: '' },
   } as Readonly<Record<string, { readonly name: string; readonly how: string }>>,
   files: {
     title: 'Begin, open, save',
@@ -212,7 +224,7 @@ export const ENGLISH = {
     at: { mouth: 'at the mouth', rear: 'at the rear wall' },
   },
   make: {
-    lead: 'Every file is the one that the command writes, byte for byte.',
+    lead: 'Every file is the one that the command writes, byte for byte; only the record of a folder is left to it.',
     useShop: 'Set up paper and router',
     openShop: 'Open a shop file',
     saveShop: 'Save the shop file',
@@ -233,6 +245,8 @@ export const ENGLISH = {
       'floor.nc': 'the router program, proved',
       'air.nc': 'the same way in the air: run this first',
       'trace.nc': 'once round the pocket, to see where it lies',
+      'rim.nc': 'the program for the second cutter, after floor.nc; proved to follow it',
+      'rim-air.nc': 'the same way in the air: run this first',
       'preview.html': 'one page to look at before cutting',
       'wedge-shim.stl': 'wedge shim as a solid, if you choose that cure',
       'flat-shim.stl': 'flat shim as a solid, if you choose that cure',

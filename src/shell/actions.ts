@@ -1,4 +1,4 @@
-import { basename } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { PARTS, svgTexts } from '../guide/guide.ts';
 import { guideOf, guidePageName } from '../guideJob.ts';
 import { withRimCutter } from '../job/shop.ts';

@@ -62,6 +62,7 @@ describe('guide', () => {
         'preview.html',
         'rails-left.stl',
         'rails-right.stl',
+        'record.json',
         'report.json',
         'report.txt',
         'trace.nc',

@@ -64,7 +64,7 @@ async function madeFiles(job: Named, shop: Named | undefined): Promise<MadeFiles
   return { files: await withPdf(files, sheets, outcome), refused: [], notes: [...notes, ...warnings.map(besideText)] };
 }
 
-const ORDER = ['guide.pdf', 'report.txt', 'preview.html', 'air.nc', 'trace.nc', 'floor.nc'];
+const ORDER = ['guide.pdf', 'report.txt', 'preview.html', 'air.nc', 'trace.nc', 'floor.nc', 'rim-air.nc', 'rim.nc'];
 
 function rank({ name }: MadeFile): number {
   const at = ORDER.indexOf(name);
