@@ -33,6 +33,7 @@ const HELD_PART = 0.1;
 const LATER_COVERAGE = 2.17;
 
 /** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
+const END = 'the depth worked out: fit, and you should be done';
 const DRAWING_FIRST =
   'a drawing is for planning: bolt the neck on as it is, string it, and note that as the first fit (depth 0), or give asFound readings';
 
@@ -79,7 +80,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     const at = sidesAt(deepest);
     return { edge, deepest, at, why, read: readingAt(solved, at, units) };
   };
-  const end = stopAt(whole, 'the depth worked out: fit, and you should be done');
+  const end = stopAt(whole, END);
   if (isUncut) {
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
     // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
@@ -89,7 +90,10 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   }
   if (left <= 0) return [];
   const forgiven = target.within / Math.abs(solution.gain);
-  const held = Math.max(HELD_PART * forgiven, (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven);
+  const least = HELD_PART * forgiven;
+  const held = (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven;
+  // Nearer than that nobody files two stops apart.
+  if (held <= least) return [stopAt(Math.max(whole - least, middle + left / 2), END)];
   const next = Math.max(whole - held, middle + left / 2);
   return [stopAt(next, 'a little short of the depth worked out: one more fit puts that right, too much stays'), end];
 }

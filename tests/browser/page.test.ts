@@ -23,7 +23,6 @@ beforeAll(async () => {
 });
 afterAll(async () => {
   await shop.close();
-  command.remove();
   room.remove();
 });
 
@@ -70,6 +69,7 @@ describe('a whole job from an empty sheet', () => {
         await page.keyboard.type(spread);
       }
     }
+    await rested(page);
     expect(await page.locator('#tally-said').textContent()).toBe('One measurement is still needed.');
     await tabTo(page, `${input('asFound.lastFretGap')}-a`);
     for (const text of ['1.2', '0.05', '1.0', '0.05']) {

@@ -27,7 +27,6 @@ let room: Desk;
 beforeAll(() => {
   command = builtCommand();
 });
-afterAll(() => command.remove());
 beforeEach(() => {
   room = desk();
   mkdirSync(room.path('jobs'));

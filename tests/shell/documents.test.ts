@@ -19,7 +19,6 @@ beforeAll(() => {
   command = builtCommand();
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

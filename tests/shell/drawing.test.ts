@@ -18,7 +18,6 @@ beforeAll(() => {
   writeFileSync(JOB, text);
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

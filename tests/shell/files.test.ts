@@ -1,6 +1,6 @@
 import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import {
   builtCommand,
   type Command,
@@ -18,7 +18,6 @@ let room: Desk;
 beforeAll(() => {
   command = builtCommand();
 });
-afterAll(() => command.remove());
 beforeEach(() => {
   room = desk();
 });

@@ -29,7 +29,6 @@ beforeAll(() => {
   mkdirSync(room.path('folder'));
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

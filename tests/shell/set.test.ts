@@ -9,7 +9,6 @@ beforeAll(() => {
   command = builtCommand();
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

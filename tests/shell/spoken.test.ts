@@ -26,7 +26,6 @@ beforeAll(async () => {
   writeFileSync(room.path('completion.bash'), command.run(['completion', 'bash']).out);
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

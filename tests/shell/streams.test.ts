@@ -18,7 +18,6 @@ beforeAll(() => {
   command = builtCommand();
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

@@ -37,7 +37,6 @@ beforeAll(() => {
   others = texts();
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

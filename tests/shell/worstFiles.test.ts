@@ -20,7 +20,6 @@ beforeAll(() => {
   command = builtCommand();
 });
 afterAll(() => {
-  command.remove();
   room.remove();
 });
 

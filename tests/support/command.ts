@@ -1,8 +1,9 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { inject } from 'vitest';
 import { run } from '../../src/shell/commands.ts';
 
 /** The project's own folder. */
@@ -39,24 +40,15 @@ export interface Command {
   /** The file that node is given. */
   readonly entry: string;
   readonly run: (args: readonly string[], options?: RunOptions) => Ran;
-  readonly remove: () => void;
 }
 
 /**
- * The command as it is built, in a folder of its own, so that tests neither need nor disturb `dist`: libraries differ between
- * vitest and Node, and only what users run counts here.
+ * The command as it is built (tests/support/buildOnce.ts), outside `dist`, which tests neither need nor disturb: libraries differ
+ * between vitest and Node, and only what users run counts here.
  */
 export function builtCommand(): Command {
-  const folder = mkdtempSync(join(tmpdir(), 'pocketpitch-built-'));
-  const built = spawned(process.execPath, ['build.mjs', join(folder, 'dist')], { cwd: ROOT });
-  if (built.code !== 0) throw new Error(`the build failed: ${built.err}`);
-  cpSync(join(ROOT, 'templates'), join(folder, 'templates'), { recursive: true });
-  const entry = join(folder, 'dist/pocketpitch.js');
-  return {
-    entry,
-    run: (args, options) => spawned(process.execPath, [entry, ...args], options),
-    remove: () => rmSync(folder, { recursive: true, force: true }),
-  };
+  const entry = inject('built');
+  return { entry, run: (args, options) => spawned(process.execPath, [entry, ...args], options) };
 }
 
 /** The same command line without a process of its own, for what does not depend on one. */

@@ -58,6 +58,15 @@ describe('what a stop foretells', () => {
     },
   );
 
+  it('is of one stop alone where the next comes so near to the depth worked out that nobody files the two apart', () => {
+    const text = withFits('{depth: 0.4 ± 0.05, lastFretGap: {bass: 0.62 ± 0.05, treble: 0.42 ± 0.05}}');
+    const { stops, fitting } = outcomeOf(text);
+    expect(stops).toHaveLength(1);
+    const [stop] = stops as [Outcome['stops'][number]];
+    expect(stop.deepest).toBeLessThan(0.4 + (fitting?.left ?? 0));
+    expect(outcomeOf(foretold(text, stop)).fitting?.done).toBe(true);
+  });
+
   it('is said with each stop, so that no string is read where it lies on the frets', () => {
     expect(flat(outcomeText(outcomeOf(sample)))).toMatch(
       /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up: expect/,
