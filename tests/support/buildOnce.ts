@@ -17,10 +17,3 @@ export function setup(project: TestProject): () => void {
   project.provide('built', join(folder, 'dist/pocketpitch.js'));
   return () => rmSync(folder, { recursive: true, force: true });
 }
-
-declare module 'vitest' {
-  interface ProvidedContext {
-    /** The built command's file. */
-    readonly built: string;
-  }
-}

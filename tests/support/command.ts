@@ -36,6 +36,13 @@ export function spawned(program: string, args: readonly string[], options: RunOp
   return { code: ran.status, out: ran.stdout.toString('utf8'), err: ran.stderr.toString('utf8') };
 }
 
+declare module 'vitest' {
+  interface ProvidedContext {
+    /** The built command's file. */
+    readonly built: string;
+  }
+}
+
 export interface Command {
   /** The file that node is given. */
   readonly entry: string;
