@@ -2,7 +2,8 @@ import { dirname, join, relative } from 'node:path';
 import { baseNamed, MOST_BASES } from '../job/family.ts';
 import { readYaml } from '../job/yamlText.ts';
 import type { Finding } from '../kernel/findings.ts';
-import { InputProblem, readText, realPathOf } from './files.ts';
+import { readText, realPathOf } from './files.ts';
+import { InputProblem } from './problem.ts';
 
 /** A text, where it was read and the name it has in findings. */
 interface FamilyText {

@@ -6,8 +6,9 @@ import type { Named } from '../solveJob.ts';
 import { gather } from './batchJobs.ts';
 import { workOnAll } from './batchPool.ts';
 import type { Done, Task } from './batchWork.ts';
-import { InputProblem, readText, writeWhole } from './files.ts';
+import { readText, writeWhole } from './files.ts';
 import { unwrap, usage } from './jobs.ts';
+import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
 import { type Stopper, timedProgress } from './terminal.ts';
 

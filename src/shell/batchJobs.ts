@@ -5,8 +5,9 @@ import { readYaml, valueAt } from '../job/yamlText.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Named } from '../solveJob.ts';
 import type { Task } from './batchWork.ts';
-import { InputProblem, namesIn, readText } from './files.ts';
+import { namesIn, readText } from './files.ts';
 import { namedJob, unwrap, usage } from './jobs.ts';
+import { InputProblem } from './problem.ts';
 
 export interface Gathered {
   readonly tasks: readonly Task[];

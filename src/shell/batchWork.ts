@@ -5,10 +5,11 @@ import type { BatchRow } from '../report/batch.ts';
 import type { Figures } from '../report/figures.ts';
 import { type MakeRecord, otherInputs, RECORD_NAME, readRecord } from '../report/record.ts';
 import type { Named } from '../solveJob.ts';
-import { InputProblem, isThere, readText } from './files.ts';
+import { isThere, readText } from './files.ts';
 import { unwrap, withFamily } from './jobs.ts';
 import { leftOver, writeSet } from './makeAction.ts';
 import { inputTexts, makeSet } from './makeSet.ts';
+import { InputProblem } from './problem.ts';
 import { changedOutputs } from './sameAction.ts';
 
 // One job of a batch, from its file to its folder: what a worker does. Plain data in and out.

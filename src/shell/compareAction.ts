@@ -3,8 +3,9 @@ import { curesJson, curesText } from '../report/cures.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { lengthsIn } from '../report/text.ts';
 import { type CureName, curesOf } from '../solve/cures.ts';
-import { InputProblem, type Output, writeWhole } from './files.ts';
+import { type Output, writeWhole } from './files.ts';
 import { solvedWithShop, usage } from './jobs.ts';
+import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
 
 export interface CompareOptions {

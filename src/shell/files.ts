@@ -19,8 +19,8 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import type { Finding } from '../kernel/findings.ts';
 import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
+import { InputProblem, problem } from './problem.ts';
 import { codeOf, reasonOf } from './reason.ts';
 import { firstBadPlace } from './utf8.ts';
 
@@ -28,18 +28,6 @@ import { firstBadPlace } from './utf8.ts';
 const CHUNK_BYTES = 256 * 1024;
 /** In these a file shows what made it. */
 const MARK_BYTES = 4096;
-
-export class InputProblem extends Error {
-  readonly findings: readonly Finding[];
-  constructor(findings: readonly Finding[]) {
-    super(findings.map((finding) => finding.message).join('; '));
-    this.findings = findings;
-  }
-}
-
-function problem(code: string, message: string, remedy?: string): InputProblem {
-  return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
-}
 
 const nameOf = (path: string): string => (path === '-' ? 'standard input' : path);
 

@@ -6,7 +6,8 @@ import type { Finding, Result } from '../kernel/findings.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { type Named, solveText } from '../solveJob.ts';
 import { basesOf } from './bases.ts';
-import { InputProblem, readText } from './files.ts';
+import { readText } from './files.ts';
+import { InputProblem } from './problem.ts';
 
 export function unwrap<T>(result: Result<T>): T {
   if (!result.ok) throw new InputProblem(result.findings);

@@ -3,10 +3,11 @@ import { VERSION } from '../kernel/version.ts';
 import { type MakeRecord, otherInputs, outputOf, RECORD_NAME, type RecordedOutput, readRecord } from '../report/record.ts';
 import { table } from '../report/text.ts';
 import type { Named } from '../solveJob.ts';
-import { bytesOf, InputProblem, isThere, readText } from './files.ts';
+import { bytesOf, isThere, readText } from './files.ts';
 import { jobAndShopTexts, usage } from './jobs.ts';
 import { leftOver } from './makeAction.ts';
 import { inputTexts, makeSet } from './makeSet.ts';
+import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
 
 export interface SameOptions {

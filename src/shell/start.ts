@@ -1,6 +1,7 @@
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { InputProblem, namesIn, readText, writeWhole } from './files.ts';
+import { namesIn, readText, writeWhole } from './files.ts';
+import { InputProblem } from './problem.ts';
 
 /** The package's own folder, from `src/shell` as well as from the bundle in `dist`. */
 function templatesFolder(): string {
