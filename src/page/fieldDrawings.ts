@@ -189,6 +189,10 @@ const VIEWS: Readonly<Record<string, Lines>> = {
     ...across(60, 140, 12, 22, 30),
     ...down(53, 70, 190, 140, 146),
   ],
+  'pocket.mounted.mouthBass': [...ABOVE, dot(66, 76, 5)],
+  'pocket.mounted.mouthTreble': [...ABOVE, dot(66, 30, 5)],
+  'pocket.mounted.rearBass': [...ABOVE, dot(152, 75, 5)],
+  'pocket.mounted.rearTreble': [...ABOVE, dot(152, 31, 5)],
   'screw.length': [
     stroke('ink', 'M60 40H180V52H60zM60 56H180V92H60z'),
     stroke('ink', 'M108 96h24v-4H108zM114 92V28l6-8 6 8v64'),

@@ -118,10 +118,10 @@ export function makeSheet(words: Words): PageSheet {
   };
 }
 
-function fitEntry(id: string, name: string, how: string, words: Words, isPair: boolean): Markup {
+function fitEntry(id: string, name: string, how: string, words: Words, kind: 'pair' | 'length' | 'text'): Markup {
   const part = (key: string, side: string): Markup =>
-    html`${side === '' ? NOTHING : html`<span class="side">${side}</span>`}<span class="entry"><input id="${key}" autocomplete="off" autocapitalize="off" spellcheck="false" aria-label="${side === '' ? name : `${name}, ${side}`}" aria-describedby="${id}-how">${isPair ? html`<span class="unit" aria-hidden="true"></span>` : NOTHING}</span>`;
-  return html`<div class="field plain"><div class="ask"><h4>${name}</h4><p class="how" id="${id}-how">${how}</p>${isPair ? html`<span class="two">${part(`${id}-bass`, words.pairs.bass)}${part(`${id}-treble`, words.pairs.treble)}</span>` : part(id, '')}</div></div>`;
+    html`${side === '' ? NOTHING : html`<span class="side">${side}</span>`}<span class="entry"><input id="${key}" autocomplete="off" autocapitalize="off" spellcheck="false" aria-label="${side === '' ? name : `${name}, ${side}`}" aria-describedby="${id}-how">${kind !== 'text' ? html`<span class="unit" aria-hidden="true"></span>` : NOTHING}</span>`;
+  return html`<div class="field plain"><div class="ask"><h4>${name}</h4><p class="how" id="${id}-how">${how}</p>${kind === 'pair' ? html`<span class="two">${part(`${id}-bass`, words.pairs.bass)}${part(`${id}-treble`, words.pairs.treble)}</span>` : part(id, '')}</div></div>`;
 }
 
 export function fitSheet(words: Words): PageSheet {
@@ -130,7 +130,7 @@ export function fitSheet(words: Words): PageSheet {
     id: 'fit',
     title: words.sheets.fit,
     body: html`<p>${fit.lead}</p><p id="fit-first">${fit.first}</p><div id="fit-part" class="hidden">
-<div class="fields">${fitEntry('fit-depth', fit.depth, '', words, true)}${fitEntry('fit-gap', fit.gap, fit.gapHow, words, true)}${fitEntry('fit-raised', fit.raised, fit.raisedHow, words, true)}${fitEntry('fit-note', fit.note, '', words, false)}${fitEntry('fit-on', fit.on, fit.onHow, words, false)}</div>
+<div class="fields">${fitEntry('fit-depth', fit.depth, '', words, 'pair')}${fitEntry('fit-gap', fit.gap, fit.gapHow, words, 'pair')}${fitEntry('fit-raised', fit.raised, fit.raisedHow, words, 'pair')}${fitEntry('fit-shim', fit.shim, fit.shimHow, words, 'length')}${fitEntry('fit-note', fit.note, '', words, 'text')}${fitEntry('fit-on', fit.on, fit.onHow, words, 'text')}</div>
 <p class="buttons"><button type="button" id="fit-add" class="main">${fit.add}</button><button type="button" id="fit-undo">${fit.undo}</button></p>
 <div id="fit-said" role="status"></div><div id="fit-plot"></div><div id="fit-table"></div></div>`,
   };

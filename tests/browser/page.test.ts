@@ -283,6 +283,21 @@ describe('a fit', () => {
     expect((await page.locator('#fit-said p').allTextContents()).join(' ')).toBe(own.out.replace(/\s+/g, ' ').trim());
     expect(await page.locator('#fit-plot .plot circle').count()).toBe(1);
     expect(await page.locator('#fit-table tbody tr').textContent()).toContain('after the first filing');
+    for (const [id, value] of [
+      ['depth-bass', '0.95'],
+      ['gap-bass', '0.78'],
+      ['gap-treble', '0.58'],
+      ['raised-bass', '1'],
+      ['shim', '0.2'],
+    ])
+      await page.fill(`#fit-${id}`, value as string);
+    await page.click('#fit-add');
+    await rested(page);
+    const shimmed = ['--depth', '0.95', '--gap-bass', '0.78', '--gap-treble', '0.58', '--raised', '1', '--shim', '0.2'];
+    const second = command.run(['fit', 'fitted.yaml', ...shimmed], { cwd: room.folder });
+    expect(second.code, second.err).toBe(0);
+    expect(await jobText(page)).toBe(room.text('fitted.yaml'));
+    await page.click('#fit-undo');
     await page.click('#fit-undo');
     await rested(page);
     expect(await jobText(page)).toBe(JOB_TEXT);

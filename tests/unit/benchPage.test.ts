@@ -17,7 +17,7 @@ import { ROOT, SAMPLE_JOB } from '../support/command.ts';
 const JOB_FIELDS = JOB_GROUPS.flatMap(({ fields }) => fields);
 const SHOP_FIELDS = SHOP_GROUPS.flatMap(({ fields }) => fields);
 /** Changed in the text alone: the format, other files, what is no figure to measure, and what the sheet of fits writes. */
-const TEXT_ALONE = /^(job|shop|like)$|^pocket\.(outline|mounted)|^fits/;
+const TEXT_ALONE = /^(job|shop|like)$|^pocket\.outline|^fits/;
 
 function keysOf(known: KnownKeys, prefix = ''): string[] {
   return Object.entries(known).flatMap(([key, below]) => {

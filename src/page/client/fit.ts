@@ -35,12 +35,14 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
       return;
     }
     const source = job();
+    const shim = value('fit-shim');
     const note = value('fit-note');
     const on = value('fit-on');
     const fit = {
       depth,
       gap,
       raised,
+      shim: shim === '' ? undefined : shim,
       note: note === '' ? undefined : note,
       on: on === '' ? undefined : on,
     };
@@ -50,7 +52,17 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
       say(words.fit.refused, ...(solved?.ok === false ? solved.findings.map(findingText) : []));
       return;
     }
-    for (const id of ['depth-bass', 'depth-treble', 'gap-bass', 'gap-treble', 'raised-bass', 'raised-treble', 'note', 'on'])
+    for (const id of [
+      'depth-bass',
+      'depth-treble',
+      'gap-bass',
+      'gap-treble',
+      'raised-bass',
+      'raised-treble',
+      'shim',
+      'note',
+      'on',
+    ])
       input(`fit-${id}`).value = '';
     change(next);
     say(
