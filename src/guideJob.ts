@@ -35,9 +35,9 @@ function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask,
   const values = solution.instrument.job;
   const floorAt = (edge: DeepEdge, at: Sides): FloorPlane | null =>
     fitPlane(solution.outline, handSign(values), edge, at, values.target.skim);
-  const stages = stops.flatMap(({ edge, at }, i) => {
+  const stages = stops.flatMap(({ edge, at, read }, i) => {
     const floor = floorAt(edge, at);
-    return floor === null ? [] : [{ fit: job.fits.length + i + 1, edge, at, floor }];
+    return floor === null ? [] : [{ fit: job.fits.length + i + 1, edge, at, floor, read }];
   });
   const isFiled = fitting !== null && fitting.reached.bass + fitting.reached.treble > 0;
   return { stages, filed: (isFiled ? floorAt(fitting.edge, fitting.reached) : null) ?? undefined };

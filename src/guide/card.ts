@@ -45,9 +45,21 @@ export function orderOfWork(task: GuideTask): string[] {
     'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
     ...(isFitFirst(task) ? ['Cut nothing yet: the first fit is with the floor as it is.'] : []),
     filing,
-    'At each stop: clean, bolt the neck on, string up, saddles all the way down, measure, write it here and into the job (pocketpitch fit), and print the guide anew.',
+    `At each stop: clean, bolt the neck on, string up, set the saddles, measure, write it here and into the job (pocketpitch fit), and print the guide anew.${expectedOf(task)}`,
     'Straightedge over the floor both ways and corner to corner: no light under it.',
   ];
+}
+
+/** What the fits to come should read: a string that lies on a fret tells nothing, so the saddles may have to go up for it. */
+function expectedOf(task: GuideTask): string {
+  const { stages, units } = task;
+  const lines = stages.map((stage, i) => {
+    const { raised, gaps } = stage.read;
+    const name = i === stages.length - 1 ? 'whole depth' : stageName(stage);
+    const saddles = raised > 0 ? `saddles ${depthText(raised, units)} up` : 'saddles down';
+    return `${name}, ${saddles}: ${depthText(gaps.bass, units)} and ${depthText(gaps.treble, units)}`;
+  });
+  return lines.length === 0 ? '' : ` Expect over the last fret, bass and treble, in ${units}: ${lines.join('; ')}.`;
 }
 
 /** Whether the neck is to be fitted before anything is cut. */
@@ -81,9 +93,14 @@ function bigFigures(task: GuideTask): Big[] {
 /** When to stop for good: the gap the solve brings the strings to, and how far off it counts. */
 function goalOf(task: GuideTask): string {
   const length = (mm: number): string => `${depthText(mm, task.units)} ${task.units}`;
-  return task.pitch < 0
-    ? `Done when, saddles all the way up, the lowest string stands ${length(task.highest)} over the last fret, within ${length(task.within)}.`
-    : `Done when, saddles all the way down, the highest string stands ${length(task.gap)} over its nearest fret, within ${length(task.within)}.`;
+  if (task.pitch < 0)
+    return `Done when, saddles all the way up, the lowest string stands ${length(task.highest)} over the last fret, within ${length(task.within)}.`;
+  const over = `${length(task.gap)} over its nearest fret, within ${length(task.within)}`;
+  // A gap of nothing is not read with feelers: it follows from what is read with the saddles up.
+  const { raised } = task.stages.at(-1)?.read ?? { raised: 0 };
+  return raised > 0
+    ? `Done when, saddles all the way down, the highest string would stand ${over}: pocketpitch fit tells it from what you read with them up.`
+    : `Done when, saddles all the way down, the highest string stands ${over}.`;
 }
 
 /** The page to stand on the bench: figures to be read from afar, what to do, and where to write what was measured. */

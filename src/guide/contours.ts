@@ -47,6 +47,7 @@ export function stepOf(levels: readonly number[]): number {
 export function layContours(board: Board, task: GuideTask, map: SheetMap, shape: Shape, labels: 'outside' | 'inside'): void {
   const { plane } = task;
   const lean = leanOf(plane);
+  const other: Unit = task.units === 'mm' ? 'in' : 'mm';
   for (const depth of contourLevels(task, map, CONTOUR_GAP)) {
     const run = (depth - plane.skim) / lean ** 2;
     const through = bodyToPage(map, { x: plane.hinge.x + run * plane.gx, y: plane.hinge.y + run * plane.gy });
@@ -58,8 +59,11 @@ export function layContours(board: Board, task: GuideTask, map: SheetMap, shape:
     const text = depthText(depth, task.units);
     const out = (p: Point2, sign: number): Point2 => ({ x: p.x + 2.5 * sign * along.x, y: p.y + 2.5 * sign * along.y });
     const middle = { x: (first.x + last.x) / 2, y: (first.y + last.y) / 2 + 0.37 * MAP_TEXT };
-    const atRight = labelsAtEnd(out(last, 1), along, text, MAP_TEXT, false);
-    const atLeft = labelsAtEnd(out(first, -1), { x: -along.x, y: -along.y }, text, MAP_TEXT, false);
+    // In both units where there is room for it, else in the job's own.
+    const ends = (end: Point2, way: Point2): TextMark[] =>
+      [`${text} (${depthText(depth, other)})`, text].flatMap((words) => labelsAtEnd(end, way, words, MAP_TEXT, false));
+    const atRight = ends(out(last, 1), along);
+    const atLeft = ends(out(first, -1), { x: -along.x, y: -along.y });
     const inside: TextMark = { kind: 'text', at: middle, text, size: MAP_TEXT, anchor: 'middle', bold: false };
     const found = placeFirst(board, [...(labels === 'inside' ? [inside] : []), ...atRight, ...atLeft]);
     if (found === undefined) continue;

@@ -4,6 +4,7 @@ import { flatten } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
 import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
+import type { Stop } from '../solve/stops.ts';
 import { type Board, placeFirst } from './board.ts';
 import type { LineMark, TextMark } from './drawing.ts';
 import { insidePolygon } from './segments.ts';
@@ -19,6 +20,8 @@ export interface Stage {
   readonly edge: DeepEdge;
   readonly at: Sides;
   readonly floor: FloorPlane;
+  /** mm. What is read there over the last fret, the saddles that far up from their lowest. */
+  readonly read: Stop['read'];
 }
 
 /** mm. Half the space between the two lines of a stage: still two at arm's length. */

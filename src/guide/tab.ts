@@ -9,6 +9,7 @@ const NAME_TEXT = 5.5;
 export const RING_END = 8;
 export const NAME_ROW = 6;
 const NAME_SIDE = 21;
+const BOTH_UNITS = 13;
 /** mm. How far the tab stands out of the mouth: labels and names in it stay with the map when it is cut out. */
 const TAB = RING_END + NAME_ROW - 0.3;
 /** mm of paper beside a word on the tab. */
@@ -85,7 +86,10 @@ export function layNames(board: Board, task: GuideTask, bounds: Box): void {
     ...[0, 6].map((dy) => name(left as string, { x: bounds.left, y: top - 8 - dy }, 'start')),
   ]);
   placeFirst(board, [
-    ...levels.map((y) => name(right as string, { x: bounds.right + NAME_SIDE, y }, 'start')),
+    // The lines' depths in both units stand at this side: beyond them if there is room.
+    ...[NAME_SIDE + BOTH_UNITS, NAME_SIDE].flatMap((dx) =>
+      levels.map((y) => name(right as string, { x: bounds.right + dx, y }, 'start')),
+    ),
     ...[0, 8, 16].map((dx) => name(right as string, { x: bounds.right + dx, y: top }, 'end')),
     ...[0, 6].map((dy) => name(right as string, { x: bounds.right, y: top - 8 - dy }, 'end')),
   ]);

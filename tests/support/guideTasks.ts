@@ -24,7 +24,8 @@ export function stageAt(outline: GuideTask['outline'], plane: FloorPlane, hand: 
   const edge = plane.gx > 0 ? 'rear' : 'mouth';
   const [x, half] = edge === 'rear' ? [outline.length, outline.rearHalf] : [0, outline.mouthHalf];
   const sign = hand === 'right' ? 1 : -1;
-  return { fit, edge, at: { bass: depthAt(floor, x, -sign * half), treble: depthAt(floor, x, sign * half) }, floor };
+  const at = { bass: depthAt(floor, x, -sign * half), treble: depthAt(floor, x, sign * half) };
+  return { fit, edge, at, floor, read: { raised: 1, gaps: { bass: 1.2 - 0.5 * share, treble: 1.1 - 0.5 * share } } };
 }
 
 /** A guide's task from a pocket and a tilt; everything else may be given over. */

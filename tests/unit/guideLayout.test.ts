@@ -148,7 +148,8 @@ describe('the sheet', () => {
     expect(clashesOf({ width: 100, height: 100, marks: [text(40, 76), square(20)] })).toEqual([]);
   });
 
-  it('draws every contour where the plane has that depth, and says the depth once', () => {
+  it('draws every contour where the plane has that depth, and says the depth once, in both units where there is room', () => {
+    let inBoth = 0;
     for (const task of [
       guideTask(),
       guideTask({ pitch: -0.014 }),
@@ -170,10 +171,13 @@ describe('the sheet', () => {
         }
       const words = textsOf(sheet).map(({ text }) => text);
       for (const level of levels) {
-        const text = task.units === 'mm' ? (level as number).toFixed(2) : ((level as number) / 25.4).toFixed(3);
-        expect(words).toContain(text);
+        const [mm, inches] = [(level as number).toFixed(2), ((level as number) / 25.4).toFixed(3)];
+        const [own, other] = task.units === 'mm' ? [mm, inches] : [inches, mm];
+        expect(words.filter((text) => text === own || text === `${own} (${other})`)).not.toEqual([]);
+        if (words.some((text) => text.endsWith(` (${other})`))) inBoth += 1;
       }
     }
+    expect(inBoth).toBeGreaterThan(10);
   });
 
   it('draws the hinge where the depth is the skim, and no hinge where there is no tilt', () => {
