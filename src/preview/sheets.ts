@@ -42,7 +42,12 @@ export function depthsTable(task: PreviewTask): Markup {
 
 export function stopsList(task: PreviewTask): Markup {
   if (task.stops.length === 0) return NOTHING;
-  const items = task.stops.map((stop) => html`<li><strong>${long(stop.deepest, task.units)}</strong>: ${stop.why}</li>`);
+  const { units } = task;
+  const items = task.stops.map(({ edge, at, why }) => {
+    const [bass, treble] = [long(at.bass, units), long(at.treble, units)];
+    const depth = bass === treble ? bass : `${bass} bass, ${treble} treble`;
+    return html`<li><strong>${depth}</strong> at the ${edge === 'rear' ? 'rear wall' : 'mouth'}: ${why}</li>`;
+  });
   return html`<h3>Where to stop and fit</h3><ol>${items}</ol>`;
 }
 
