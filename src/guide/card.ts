@@ -35,7 +35,7 @@ export function orderOfWork(task: GuideTask): string[] {
   const { step } = filingRounds(task, contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), CONTOUR_GAP));
   const rounds =
     step > 0
-      ? 'the first strip of the map, then the first two together, then three, and so on'
+      ? 'the first strip of the map, then the first two together, and so on, by the depths that the map gives'
       : 'a little at a time, each round reaching further';
   const filing =
     lean === 0

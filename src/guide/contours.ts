@@ -109,6 +109,27 @@ export function filingRounds(task: GuideTask, levels: readonly number[]): Rounds
   return { step, even: Math.max(0, Math.min(left.skim, first - (1 - skipped) * step)), skipped };
 }
 
+export interface Before {
+  /** How many strips have had their whole round when the work pauses. */
+  readonly full: number;
+  /** mm. What the round of the next strip takes off then, all before it counted in; 0 where that is no round. */
+  readonly last: number;
+}
+
+/**
+ * The rounds before a pause `short` mm above the last floor. Of n strips, strip i has lost even + (full - i + 1) step + last by then, and may
+ * lose what all rounds take off it, even + (n - i + 1) step, less what the pause keeps back: full step + last <= n step - short. The last round
+ * is given in whole hundredths of a millimetre (thousandths of an inch), rounded down.
+ */
+export function roundsBefore(step: number, strips: number, short: number, units: Unit): Before {
+  const most = strips * step - short;
+  if (most <= 0) return { full: 0, last: 0 };
+  const full = Math.floor(most / step);
+  const grain = toMm(units === 'mm' ? 0.01 : 0.001, units);
+  const last = grain * Math.floor((most - full * step) / grain + SOLVED_WITHIN_MM);
+  return { full, last: last < LEAST_ROUND / 2 ? 0 : last };
+}
+
 const RING = { radius: 3.1, stroke: { width: 0.25, grey: '#000' } } as const;
 
 /** A circle; drawn as a path, since in the SVG a circle is always a station. */

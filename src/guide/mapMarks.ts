@@ -1,7 +1,17 @@
 import { leanOf } from '../kernel/plane.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { type Board, finished, labelsAtEnd, newBoard, placeFirst } from './board.ts';
-import { CONTOUR_GAP, contourLevels, filingRounds, layContours, layRim, layStrips, ringAt, stepOf } from './contours.ts';
+import {
+  CONTOUR_GAP,
+  contourLevels,
+  filingRounds,
+  layContours,
+  layRim,
+  layStrips,
+  ringAt,
+  roundsBefore,
+  stepOf,
+} from './contours.ts';
 import {
   type Box,
   boxAround,
@@ -111,6 +121,8 @@ function layOnce(
   const hasRim = layRim(board, task, map);
   const underTop = layUnderTop(board, task, shape);
   const levels = contourLevels(task, map, CONTOUR_GAP);
+  const rounds = filingRounds(task, levels);
+  const pauses = pausesOf(task);
   const { top, bottom } = shape.bounds;
   board.yielding.push({
     kind: 'line',
@@ -131,10 +143,11 @@ function layOnce(
     hiddenScrews,
     strips,
     hasRim,
-    paused: pausesOf(task).map(({ stage }) => ({ stage, isDrawn: drawn.includes(stage.fit) })),
+    paused: pauses.map(({ stage }) => ({ stage, isDrawn: drawn.includes(stage.fit) })),
+    before: pauses[0] && roundsBefore(rounds.step, strips, pauses[0].short, task.units),
     underTop,
     contourStep: stepOf(levels),
-    ...filingRounds(task, levels),
+    ...rounds,
   };
 }
 

@@ -14,7 +14,7 @@ interface MapPage extends Drawing {
 function mostHeld(task: GuideTask): Held {
   const paused = pausesOf(task).map(({ stage }) => ({ stage, isDrawn: true }));
   const most = { hiddenScrews: task.screws.length, strips: 1, hasRim: true, underTop: 1, contourStep: task.deepest };
-  return { ...most, paused, step: task.deepest, even: task.plane.skim };
+  return { ...most, paused, before: { full: 10, last: task.deepest }, step: task.deepest, even: task.plane.skim };
 }
 
 function mapPage(task: GuideTask, noted: 'here' | 'next'): MapPage | undefined {

@@ -1,5 +1,6 @@
 import { leanOf } from '../kernel/plane.ts';
 import { fromMm, toDegrees, type Unit } from '../kernel/units.ts';
+import type { Before } from './contours.ts';
 import type { Stage } from './stages.ts';
 import type { GuideTask } from './task.ts';
 
@@ -69,6 +70,8 @@ export interface Held {
   readonly hasRim: boolean;
   /** Fits before the last one, and whether each has its line on the floor: while a skim comes off there is none. */
   readonly paused: readonly { readonly stage: Stage; readonly isDrawn: boolean }[];
+  /** The rounds before the first of those fits; undefined where none pauses. */
+  readonly before: Before | undefined;
   /** How many stations have a second figure, below the body's top. */
   readonly underTop: number;
   /** mm between two lines of equal depth; 0 where none are drawn. */
@@ -97,14 +100,25 @@ export function onePercentOff(task: Pick<GuideTask, 'outline' | 'plane'>): { rea
   return { place, depth: place * leanOf(task.plane) };
 }
 
+/** The rounds of filing by the strips' numbers: all of them, or those before the first pause. */
+function roundsText({ units }: GuideTask, { strips, step, even, before }: Held): string {
+  const first = even > 0 ? `First ${depthText(even, units)} off all over. ` : '';
+  const each = `${first}Take ${depthText(step, units)} off strip 1`;
+  if (before === undefined) return `${each}, then off 1 and 2 together, then off 1 to 3 and so on towards the hinge`;
+  const { full, last } = before;
+  const end = Math.min(full + 1, strips);
+  const only = `${depthText(last, units)} off ${end === 1 ? 'strip 1' : `strips 1 to ${end}`}`;
+  if (full === 0) return last > 0 ? `${first}Take no more than ${only}` : `${first}A little at a time`;
+  const more = full === 1 ? '' : full === 2 ? ', then off 1 and 2' : `, then off 1 and 2, and so on, up to 1 to ${full}`;
+  return `${each}${more}${last > 0 ? `, then only ${only}` : ''}`;
+}
+
 /** The order of filing on this map, its pauses included. */
-function orderOnMap(task: GuideTask, { strips, step, even, paused }: Held): string {
-  const { units } = task;
+function orderOnMap(task: GuideTask, held: Held): string {
+  const { strips, paused } = held;
   if (leanOf(task.plane) === 0) return 'Order of filing: the same off all over, a little at a time, flat both ways.';
   const carried =
-    strips === 0
-      ? 'from the deep end towards the hinge, a little at a time'
-      : `ringed numbers. ${even > 0 ? `First ${depthText(even, units)} off all over. ` : ''}Take ${depthText(step, units)} off strip 1, then off 1 and 2 together, then off 1 to 3 and so on towards the hinge`;
+    strips === 0 ? 'from the deep end towards the hinge, a little at a time' : `ringed numbers. ${roundsText(task, held)}`;
   const pauses = paused
     .map(
       ({ stage, isDrawn }) =>

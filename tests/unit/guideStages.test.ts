@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { contourLevels, filingRounds } from '../../src/guide/contours.ts';
+import { contourLevels, filingRounds, roundsBefore } from '../../src/guide/contours.ts';
 import type { LineMark } from '../../src/guide/drawing.ts';
 import { guideSheets } from '../../src/guide/guide.ts';
 import { mapAt } from '../../src/guide/sheetMap.ts';
@@ -80,6 +80,40 @@ describe('the pauses for the fits', () => {
     expect(pausesOf(withStages({}, [1]))).toEqual([]);
     expect(pausesOf(withStages({}, []))).toEqual([]);
     expect(mapWords(withStages({}, [1])).join(' ')).not.toMatch(/FIT|double line/);
+  });
+});
+
+describe('the rounds before a pause', () => {
+  it('take no strip below the floor of the pause, and no more than a round less than could be', () => {
+    let rounds = 0;
+    for (const make of MAKES)
+      for (const share of [0.6, 0.9, 0.95, 0.99])
+        for (const units of ['mm', 'in'] as const) {
+          const task = { ...withStages(make, [share, 1]), units };
+          const [pause] = pausesOf(task);
+          if (pause === undefined) continue;
+          const levels = contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), 7.5);
+          const { step, even, skipped } = filingRounds(task, levels);
+          if (step === 0) continue;
+          // Deepest strip first, each by its shallower line.
+          const lines = levels.slice(skipped).reverse();
+          const { full, last } = roundsBefore(step, lines.length, pause.short, units);
+          if (full + last === 0) continue;
+          rounds += 1;
+          lines.forEach((level, i) => {
+            const lost = even + Math.max(0, full - i) * step + (i <= full ? last : 0);
+            expect(lost).toBeLessThanOrEqual(Math.max(even, level - pause.short) + 1e-9);
+          });
+          expect(lines.length * step - pause.short - full * step - last).toBeLessThan(0.03);
+        }
+    expect(rounds).toBeGreaterThan(20);
+  });
+
+  it('are said with their depths on the map', () => {
+    const task = withStages({ pitch: 0.0109 }, [0.9, 1]);
+    expect(mapWords(task).join(' ')).toMatch(
+      /and so on, up to 1 to \d, then only 0\.0\d off strips 1 to \d\. At the double line FIT 1 pause/,
+    );
   });
 });
 
