@@ -7,6 +7,7 @@ import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
+import { fromDrawingAlone } from './report/head.ts';
 import type { Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
 
@@ -58,6 +59,7 @@ function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {
     deepestUncertainty: outcome.uncertainty.deepest,
     pitch: solution.pitch,
     roll: solution.roll,
+    drawingAlone: fromDrawingAlone(outcome),
     hingeName: solution.hingeName,
     screws: job.pocket.screws,
     sheet: shop?.sheet ?? USUAL_SHEET,

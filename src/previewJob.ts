@@ -8,11 +8,10 @@ import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
-import type { Outcome } from './report/outcome.ts';
+import { isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
 import { type ProvedProgram, programsOf, proofWorkOf, staysWarningsOf } from './routeJob.ts';
-import { isCutLeft } from './solveJob.ts';
 
 /** A program of the shop's own as the page shows it. */
 export function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outcome, shop: Shop): PreviewProgram {

@@ -7,7 +7,7 @@ import { readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
 import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
-import type { Outcome } from './report/outcome.ts';
+import { isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
 import { depthNoted } from './solve/past.ts';
@@ -123,14 +123,6 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
       ...tongueWarnings(setting, units),
     ],
   });
-}
-
-/** Whether wood is still to come off: there is a floor to cut, and no test fit says that it is reached or passed. */
-export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
-  if (floor.deepest === 0 || fitting === null) return floor.deepest > 0;
-  // A shim that is thinned or taken out comes before any wood.
-  const shim = job.fits[job.fits.length - 1]?.shim?.value ?? 0;
-  return !fitting.done && fitting.wayBack === 0 && fitting.left > shim;
 }
 
 /** Where no cut is left there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */

@@ -30,6 +30,8 @@ function column(lines: readonly string[], x: number, top: number, size: number, 
   return { marks, height: lines.length * leading * size };
 }
 
+const DRAWING_ALONE = 'FROM THE DRAWING ALONE, nothing was measured: to plan by, not to cut by. First fit the neck as it is.';
+
 /** What stands at the head of a sheet: its name, the job, and what is said in full width below. */
 export function heading(
   task: GuideTask,
@@ -57,7 +59,7 @@ export function heading(
   const titleBlock = column(title, MARGIN, y, titleSize, true, 1.56);
   marks.push(...titleBlock.marks);
   y += titleBlock.height;
-  for (const sentence of said) {
+  for (const sentence of task.drawingAlone ? [DRAWING_ALONE, ...said] : said) {
     const block = column(wrapText(sentence, HEAD_TEXT, false, inner), MARGIN, y, HEAD_TEXT, false);
     marks.push(...block.marks);
     y += block.height;

@@ -21,6 +21,8 @@ export interface GuideTask {
   readonly deepestUncertainty: number | undefined;
   readonly pitch: number;
   readonly roll: number;
+  /** No gap or straightedge was read, and no fit: the sheets say so. */
+  readonly drawingAlone: boolean;
   readonly hingeName: HingeName;
   readonly screws: readonly Point2[];
   readonly sheet: Shop['sheet'];

@@ -126,7 +126,8 @@ function orderOnMap(task: GuideTask, held: Held): string {
     )
     .join('');
   const filed = task.filed === undefined ? '' : ' The floor as filed at the last fit is counted in.';
-  return `Order of filing: ${carried}.${filed}${pauses} At the end file flat over the whole floor. That is never too deep.`;
+  const begin = task.drawingAlone ? 'Before any filing bolt the neck on as it is and fit. ' : '';
+  return `${begin}Order of filing: ${carried}.${filed}${pauses} At the end file flat over the whole floor. That is never too deep.`;
 }
 
 /** How to read the sheet and what to mind, most needed first. */
@@ -152,6 +153,6 @@ export function notes(task: GuideTask, held: Held): string[] {
     `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Dashed: centreline.${screws}${hidden}${rim}`,
     orderOnMap(task, held),
     `Wood taken off is not put back: stop early, fit the neck, measure, go on. At the deepest place ${both(left, units)} of wood will be left under the pocket.`,
-    'Only for the neck, strings and setting that were measured. Read SAFETY.md before you cut.',
+    `Only for the neck, strings and setting that were ${task.drawingAlone ? 'drawn' : 'measured'}. Read SAFETY.md before you cut.`,
   ];
 }

@@ -97,7 +97,7 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
         'fit-impossible',
         message,
         `a change of ${seen.toFixed(2)} mm`,
-        'depth, gap and raise as they were read at this fit',
+        `depth, gap and raise as they were read at this fit; or it is fit ${n - 1} that was read or noted wrongly: take it out first`,
       ),
     ];
   });

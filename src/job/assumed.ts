@@ -14,6 +14,8 @@ export function assumedOf(file: JobFile, data: unknown): string[] {
     ['strings.compensation', length(0)],
     ['neck.relief', length(neck.relief.value)],
     ['neck.crownTilt', `${toDegrees(neck.crownTilt.value)} degrees`],
+    ['neck.radius', 'flat'],
+    ['bridge.radius', 'flat'],
     ...(pocket.outline === undefined ? ([['pocket.cornerRadius', length(pocket.cornerRadius)]] as const) : []),
     ['pocket.leastFloor', length(pocket.leastFloor)],
     ...(screw === undefined

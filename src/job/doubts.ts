@@ -14,6 +14,13 @@ const HARDLY_EVER_UNDER: readonly { readonly key: keyof typeof JOB_RANGES; reado
   { key: 'bridge.travel', least: 1 },
 ];
 
+/** mm. The same of a test fit: nobody files, raises saddles or reads a gap so finely. */
+const FIT_HARDLY_UNDER = [
+  { key: 'depth', least: 0.04 },
+  { key: 'lastFretGap', least: 0.05 },
+  { key: 'raised', least: 0.1 },
+] as const;
+
 /** mm. Bass and treble over the same fret differ by less than this on any instrument whose saddles stand alike. */
 const HARDLY_EVER_APART = 1.5;
 
@@ -36,17 +43,21 @@ export function doubtsOf(located: Located, unit: Unit | undefined): Finding[] {
     found,
     expected,
   });
-  const small = HARDLY_EVER_UNDER.flatMap(({ key, least }) => {
-    const path = key.split('.');
-    return [path, ...SIDES.map((side) => [...path, side])].flatMap((each): Finding[] => {
+  const smallAt = (key: keyof typeof JOB_RANGES, path: Path, least: number, name: string): Finding[] =>
+    [path, ...SIDES.map((side) => [...path, side])].flatMap((each, i): Finding[] => {
       const value = mmAt(key, each);
       // A unit written with the figure is meant.
       // Nothing at all is meant too: a zero fret, saddles that do not travel.
       if (value === undefined || value === 0 || value >= least || unit !== 'mm' || typeof raw(each) !== 'number') return [];
       const inches = `if inches were meant (${Number((value * MM_PER_INCH).toFixed(2))} mm), write "${raw(each)} in"`;
-      return [warn('hardly-so-small', each, `${each.join('.')} is hardly ever so small`, `${raw(each)} mm`, inches)];
+      const side = i === 0 ? '' : `.${SIDES[i - 1]}`;
+      return [warn('hardly-so-small', each, `${name}${side} is hardly ever so small`, `${raw(each)} mm`, inches)];
     });
-  });
+  const small = HARDLY_EVER_UNDER.flatMap(({ key, least }) => smallAt(key, key.split('.'), least, key));
+  const fits = valueAt(located.data, ['fits']);
+  const inFits = (Array.isArray(fits) ? fits : []).flatMap((_, i) =>
+    FIT_HARDLY_UNDER.flatMap(({ key, least }) => smallAt(`fits.${key}`, ['fits', i, key], least, `fit ${i + 1}'s ${key}`)),
+  );
   const path = ['asFound', 'lastFretGap'];
   const [bass, treble] = SIDES.map((side) => mmAt('asFound.lastFretGap', [...path, side]));
   const apart = bass === undefined || treble === undefined ? 0 : Math.abs(bass - treble);
@@ -62,5 +73,18 @@ export function doubtsOf(located: Located, unit: Unit | undefined): Finding[] {
             'both read with the saddles alike, all the way down or raised by the same; measure them again',
           ),
         ];
-  return [...small, ...far];
+  const [crowns, saddles] = [raw(['neck', 'radius']), raw(['bridge', 'radius'])];
+  const flat =
+    crowns === undefined || saddles !== undefined
+      ? []
+      : [
+          warn(
+            'bridge-radius-missing',
+            ['bridge'],
+            'the frets have a radius and the saddles are taken to stand in one flat row: the inner strings then come out too low',
+            'no bridge.radius',
+            'bridge.radius, of the arc that the strings lie on at the saddles; most often the radius of the frets or more',
+          ),
+        ];
+  return [...small, ...inFits, ...far, ...flat];
 }

@@ -2,6 +2,8 @@ import { handSign } from '../instrument/neck.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
+import { depthNoted } from '../solve/past.ts';
+import { nextStep } from './fit.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 import { CAUTION } from './words.ts';
@@ -95,11 +97,18 @@ export function cureTable(outcome: Outcome): CureTable {
       cure.showsFromSide ? 'yes' : 'no',
       cure.canBeUndone ? 'yes' : 'no',
     ]),
-    key: "at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck; seen: shows from the side; undone: can be taken back",
+    key: "at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck, at the pocket's middle; seen: shows from the side; undone: can be taken back",
     notes: cures.map(
       (cure) => `${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`,
     ),
   };
+}
+
+/** Once wood is off, what is left comes first: the ways below are those there were before. Undefined while nothing is off. */
+export function filedText(outcome: Outcome): string | undefined {
+  if (outcome.fitting === null || depthNoted(outcome.job) <= 0) return undefined;
+  const off = lengthsIn(outcome.job.units).short(depthNoted(outcome.job));
+  return `${nextStep(outcome)} What follows is from the floor as it was found: the ${off} that are off already are not counted in.`;
 }
 
 export const NOTHING_TO_CURE = 'Nothing needs curing: the saddles reach both ends as the pocket is.';
@@ -113,6 +122,8 @@ export function curesText(outcome: Outcome): string {
     '',
   ];
   if (rows.length === 0) return `${[...head, NOTHING_TO_CURE].join('\n')}\n`;
+  const filed = filedText(outcome);
+  if (filed !== undefined) head.push(...wrap(filed), '');
   return `${[
     ...head,
     title,

@@ -47,6 +47,8 @@ export function nextStep(outcome: Outcome): string {
   if (shim > 0)
     return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
   const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
+  if (state.surprise !== null)
+    return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
   const { bass, treble } = state.nextAt;
   const stop =
     Math.abs(bass - treble) < 0.005

@@ -88,7 +88,10 @@ export function headPart(outcome: Outcome): string[] {
   }
   for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
-  for (const warning of others) out.push(...wrap(`Warning: ${warning.message}. [${warning.code}]`));
+  for (const { message, found, expected, code } of others) {
+    const more = [found === undefined ? '' : `; found ${found}`, expected === undefined ? '' : `; ${expected}`].join('');
+    out.push(...wrap(`Warning: ${message}${more}. [${code}]`));
+  }
   return others.length > 0 ? [...out, ''] : out;
 }
 

@@ -32,3 +32,11 @@ export interface Outcome {
   readonly shopAssumed: readonly string[];
   readonly warnings: readonly Finding[];
 }
+
+/** Whether wood is still to come off: there is a floor to cut, and no test fit says that it is reached or passed. */
+export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
+  if (floor.deepest === 0 || fitting === null) return floor.deepest > 0;
+  // A shim that is thinned or taken out comes before any wood.
+  const shim = job.fits[job.fits.length - 1]?.shim?.value ?? 0;
+  return !fitting.done && fitting.wayBack === 0 && fitting.left > shim;
+}

@@ -1,9 +1,10 @@
 import { fineText, onePercentOff } from '../guide/words.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
+import { depthNoted } from '../solve/past.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
-import type { Outcome } from './outcome.ts';
+import { isCutLeft, type Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 
 export const CAUTION =
@@ -40,7 +41,7 @@ function floorPart(outcome: Outcome): string[] {
     `  each ${say.short(EACH_MM[outcome.job.units])} more at the deepest edge ${solution.gain < 0 ? 'lowers' : 'raises'} the highest string by ${say.short(Math.abs(solution.gain) * EACH_MM[outcome.job.units])}`,
     '',
   ];
-  if (stops.length === 0) return out;
+  if (stops.length === 0 || !isCutLeft(outcome)) return out;
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
   const rows = stops.flatMap((stop) => {
     const where = stop.edge === 'rear' ? 'rear wall' : 'mouth';
@@ -62,8 +63,9 @@ function rollHint({ job, solution }: Outcome): string[] {
 }
 
 /** What a printer that is not true costs, where there is a guide to print. */
-function printPart({ solution, job }: Outcome): string[] {
-  if (solution.deepest === 0) return [];
+function printPart(outcome: Outcome): string[] {
+  const { solution, job } = outcome;
+  if (!isCutLeft(outcome)) return [];
   const { place, depth } = onePercentOff(solution);
   const { units } = job;
   return [
@@ -232,9 +234,12 @@ export function measureAgain(
 ): string | undefined {
   const say = lengthsIn(job.units);
   const [first] = uncertainty.budget;
-  if (first === undefined || solution.deepest === 0) return undefined;
+  // What was found before wood came off cannot be read again.
+  if (first === undefined || solution.deepest === 0 || depthNoted(job) > 0) return undefined;
   const without = uncertainty.deepest * Math.sqrt(Math.max(0, 1 - first.share * 0.75));
-  return `Measure ${nameOf(first.input)} again first: read twice as well, it would make that ${say.spread(without)} instead of ${say.spread(uncertainty.deepest)}.`;
+  const [now, then] = [say.spread(uncertainty.deepest), say.spread(without)];
+  if (now === then) return undefined;
+  return `Measure ${nameOf(first.input)} again first: with half its ± the answer would be known to ${then} instead of ${now}.`;
 }
 
 function trustPart(outcome: Outcome): string[] {

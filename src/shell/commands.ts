@@ -112,6 +112,7 @@ function commands(streams: Streams): Command {
     .option('--shim <t>', 'thickness at the deepest edge of a shim that lay over the whole floor, the depth being that filed')
     .option('--note <text>', 'a note of your own')
     .option('--on <date>', 'the day, like 2026-03-14')
+    .option('--undo', 'take the last fit out again, instead of noting one')
     .option('--json', 'write the JSON for scripts')
     .addHelpText(
       'after',

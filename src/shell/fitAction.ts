@@ -1,7 +1,11 @@
 import { addFit, type FitText } from '../job/addFit.ts';
+import { withoutLastFit } from '../job/withoutLastFit.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fitJson, fitText } from '../report/fit.ts';
+import { leadParagraphs } from '../report/head.ts';
+import { outcomeJson } from '../report/json.ts';
 import type { Outcome } from '../report/outcome.ts';
+import { wrap } from '../report/text.ts';
 import { solveText } from '../solveJob.ts';
 import { holding, readText, writeWhole } from './files.ts';
 import { askFit, missingOf } from './fitAsk.ts';
@@ -20,6 +24,7 @@ export interface FitOptions {
   readonly shim?: string;
   readonly note?: string;
   readonly on?: string;
+  readonly undo?: boolean;
   readonly json?: boolean;
 }
 
@@ -38,12 +43,43 @@ function edgeOf(outcome: Outcome): 'mouth' | 'rear' {
   return outcome.fitting?.edge ?? (outcome.solution.pitch < 0 ? 'rear' : 'mouth');
 }
 
+/** Takes the last fit out of a job file and says where it stands without it. */
+function withoutLast(job: string, given: FitOptions): Said {
+  const others = Object.keys(given).filter((key) => key !== 'undo' && key !== 'json');
+  if (others.length > 0) throw usage('--undo takes the last fit out and notes none', 'leave the readings out');
+  readText(job);
+  return holding(job, () => {
+    const text = readText(job);
+    const after = withoutLastFit(text);
+    if (after === undefined)
+      throw usage(
+        `'${job}' has no fit that can be taken out by itself`,
+        'there is none, or it is written in a way of its own: edit the file',
+      );
+    const outcome = unwrap(solveText(withFamily(job, after)));
+    writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
+    const { fits } = outcome.job;
+    const now =
+      fits.length > 0
+        ? fitText(outcome)
+        : `${leadParagraphs(outcome)
+            .flatMap((part) => wrap(part))
+            .join('\n')}\n`;
+    const json = fits.length > 0 ? fitJson(outcome) : outcomeJson(outcome);
+    const said = `Took fit ${fits.length + 1} out of ${job}`;
+    return given.json === true
+      ? { out: `${JSON.stringify(json, null, 2)}\n`, notes: [said] }
+      : { out: `${said}.\n\n${now}`, notes: [] };
+  });
+}
+
 /**
  * Notes a test fit into the job file and says what is left. What the command line does not give is asked for where somebody is there to
  * ask. A fit that the job then refuses leaves the file as it was.
  */
 export async function fitAction(job: string, given: FitOptions, askerFor: (() => Asker) | undefined): Promise<Said> {
   if (job === '-') throw usage('a fit is noted into a job file, so the job cannot come from standard input', 'give the file');
+  if (given.undo === true) return withoutLast(job, given);
   const missing = missingOf(given);
   if (missing.length > 0 && askerFor === undefined)
     throw usage(
@@ -83,7 +119,13 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
     }
     const outcome = unwrap(solveText({ ...source, text: after }));
     writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
-    const out = options.json === true ? `${JSON.stringify(fitJson(outcome), null, 2)}\n` : fitText(outcome);
-    return { out, notes: options.json === true ? outcome.warnings.map(findingText) : [] };
+    if (options.json === true)
+      return { out: `${JSON.stringify(fitJson(outcome), null, 2)}\n`, notes: outcome.warnings.map(findingText) };
+    const undo =
+      outcome.fitting?.surprise == null ? [] : [`if this fit was read wrongly: pocketpitch fit ${job} --undo takes it out again`];
+    const doubts = outcome.warnings
+      .filter(({ code, place }) => code === 'hardly-so-small' && place !== undefined)
+      .map(findingText);
+    return { out: fitText(outcome), notes: [...doubts, ...undo] };
   });
 }

@@ -80,18 +80,21 @@ function readingName(path: string): string {
   return path.replace(/^fits\.(\d+)\.(.*)$/, (_, index: string, key: string) => `${key} of fit ${Number(index) + 1}`);
 }
 
-function contradiction(combined: Combined, p: number): Finding {
+function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
   const odd = combined.corrections.find(
     ({ path }) =>
       path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap' || path.startsWith('neck.nutGap.'),
   );
   const name = odd === undefined ? 'one of them' : readingName(odd.path);
+  const fit = fits[Number(/^fits\.(\d+)\./.exec(odd?.path ?? '')?.[1] ?? Number.NaN)];
+  // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
+  const saddles = fit !== undefined && fit.raised === undefined ? ', and whether the saddles were raised for it (--raised)' : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut${saddles}`,
   };
 }
 
@@ -217,6 +220,6 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, figures, uncertainty)],
     p,
     edge,
-    warnings: agrees || p === undefined ? [] : [contradiction(combined, p)],
+    warnings: agrees || p === undefined ? [] : [contradiction(combined, p, job)],
   });
 }

@@ -32,7 +32,11 @@ const HELD_PART = 0.1;
  */
 const LATER_COVERAGE = 2.17;
 
+/** Of the ±: with more than this left a fit more is little beside the risk. */
+const FAR_LEFT = 3;
+
 /** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
+const EARLY = 'fit here: the chance that it is already too deep is under 2.5 %';
 const END = 'the depth worked out: fit, and you should be done';
 const DRAWING_FIRST =
   'a drawing is for planning: bolt the neck on as it is, string it, and note that as the first fit (depth 0), or give asFound readings';
@@ -58,7 +62,7 @@ function readingAt({ solution, edge }: Pick<Solved, 'solution' | 'edge'>, depths
 
 /**
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
- * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that. Later stops aim a
+ * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that, nor after a fit made early. Later stops aim a
  * little short of the depth worked out, and shorter where the ± is large against what `target.within` forgives; where it is as large as
  * what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
  */
@@ -85,10 +89,12 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
     // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
     const first = whole - open;
-    if (first > 0) return [stopAt(first, 'fit here: the chance that it is already too deep is under 2.5 %'), end];
+    if (first > 0) return [stopAt(first, EARLY), end];
     return [stopAt(0, 'the ± is as large as the whole cut: measure again before the first one'), end];
   }
   if (left <= 0) return [];
+  // After an early fit, with far more left than could be wrong, the first stop stands as it did.
+  if (left > FAR_LEFT * open) return [stopAt(whole - open, EARLY), end];
   const forgiven = target.within / Math.abs(solution.gain);
   const least = HELD_PART * forgiven;
   const held = (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven;

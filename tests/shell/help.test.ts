@@ -30,6 +30,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
       '--shim',
       '--note',
       '--on',
+      '--undo',
       '--json',
     ],
   },

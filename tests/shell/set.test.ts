@@ -1,7 +1,7 @@
 import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { builtCommand, type Command, desk, INSIDES, SAMPLE_JOB, watched } from '../support/command.ts';
+import { builtCommand, type Command, desk, INSIDES, inProcess, SAMPLE_JOB, watched } from '../support/command.ts';
 
 let command: Command;
 const room = desk();
@@ -60,6 +60,43 @@ describe('compare', () => {
     expect(err).toContain('--replace');
     expect(room.text('mine.stl')).toContain('solid mine');
     expect(command.run(['compare', SAMPLE_JOB, '--wedge', room.path('wedge.obj')]).code).toBe(2);
+  });
+});
+
+describe('a fit that took too much', () => {
+  const job = room.path('over.yaml');
+  const fit = ['fit', job, '--depth', '0.95 ± 0.02', '--gap-bass', '0.48', '--gap-treble', '0.28', '--raised', '1'];
+
+  it('has its shim written by compare, thick where too much came off, and no shim of the floor as found', async () => {
+    copyFileSync(SAMPLE_JOB, job);
+    const { out } = await inProcess([...fit, '--json']);
+    const { wayBack } = (JSON.parse(out) as { fit: { wayBack: number } }).fit;
+    expect(wayBack).toBeGreaterThan(0.05);
+    const made = await inProcess(['compare', job, '--wedge', room.path('back.stl')]);
+    expect(made.code, made.err).toBe(0);
+    expect(made.err).toContain('thick at the mouth');
+    const corners = [...room.text('back.stl').matchAll(/vertex (\S+) \S+ (\S+)/g)].map(([, x, z]) => [Number(x), Number(z)]);
+    const length = Math.max(...corners.map(([x = 0]) => x));
+    // The thickness runs out in proportion to the way from the mouth: every corner of the upper face lies on that plane.
+    const upper = corners.filter(([, z = 0]) => z > 0);
+    expect(upper.length).toBeGreaterThan(6);
+    for (const [x = 0, z = 0] of upper) expect(z).toBeCloseTo(wayBack * (1 - x / length), 3);
+    const flat = await inProcess(['compare', job, '--flat', room.path('flat-back.stl')]);
+    expect(flat.code).toBe(3);
+    expect(flat.err).toContain('no-such-shim');
+  });
+
+  it('is taken out again by --undo, the file as it was, and only a fit that is there', async () => {
+    copyFileSync(SAMPLE_JOB, job);
+    expect((await inProcess(fit)).code).toBe(0);
+    const undone = await inProcess(['fit', job, '--undo']);
+    expect(undone.code, undone.err).toBe(0);
+    expect(undone.out).toMatch(/^Took fit 1 out of .*\n\nTake off /);
+    expect(readFileSync(job, 'utf8')).toBe(readFileSync(SAMPLE_JOB, 'utf8'));
+    const again = await inProcess(['fit', job, '--undo']);
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('no fit that can be taken out');
+    expect((await inProcess(['fit', job, '--undo', '--depth', '1'])).code).toBe(2);
   });
 });
 

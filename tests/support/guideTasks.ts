@@ -47,6 +47,7 @@ export function guideTask(make: Partial<Make> = {}, over: Partial<GuideTask> = {
     deepestUncertainty: 0.06,
     pitch: m.pitch,
     roll: m.roll,
+    drawingAlone: false,
     hingeName: hingeNameOf(plane, true),
     screws: [],
     sheet: { paper: 'A4', measuredX: 100, measuredY: 100 },

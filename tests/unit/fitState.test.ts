@@ -6,9 +6,10 @@ import { addFit } from '../../src/job/addFit.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
+import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
-import { outcomeText } from '../../src/report/words.ts';
+import { measureAgain, outcomeText } from '../../src/report/words.ts';
 import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB } from '../support/command.ts';
@@ -59,11 +60,11 @@ describe('what a stop foretells', () => {
   );
 
   it('is of one stop alone where the next comes so near to the depth worked out that nobody files the two apart', () => {
-    const text = withFits('{depth: 0.4 ± 0.05, lastFretGap: {bass: 0.62 ± 0.05, treble: 0.42 ± 0.05}}');
+    const text = withFits('{depth: 0.72 ± 0.03, lastFretGap: {bass: 0.83 ± 0.05, treble: 0.63 ± 0.05}, raised: 1}');
     const { stops, fitting } = outcomeOf(text);
     expect(stops).toHaveLength(1);
     const [stop] = stops as [Outcome['stops'][number]];
-    expect(stop.deepest).toBeLessThan(0.4 + (fitting?.left ?? 0));
+    expect(stop.deepest).toBeLessThan(0.72 + (fitting?.left ?? 0) + 0.02);
     expect(outcomeOf(foretold(text, stop)).fitting?.done).toBe(true);
   });
 
@@ -71,6 +72,80 @@ describe('what a stop foretells', () => {
     expect(flat(outcomeText(outcomeOf(sample)))).toMatch(
       /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up: expect/,
     );
+  });
+});
+
+describe('a first fit', () => {
+  it('made early keeps the stop that is hardly ever too deep', () => {
+    const text = withFits('{depth: 0.4 ± 0.03, lastFretGap: {bass: 1.32 ± 0.05, treble: 1.12 ± 0.05}, raised: 1}');
+    const { stops, fitting, uncertainty } = outcomeOf(text);
+    expect(fitting?.surprise).toBeNull();
+    expect(stops).toHaveLength(2);
+    const [first, last] = stops as [Outcome['stops'][number], Outcome['stops'][number]];
+    expect(last.deepest - first.deepest).toBeGreaterThanOrEqual(uncertainty.left);
+    expect(first.why).toContain('under 2.5 %');
+  });
+
+  it('read with raised saddles that nobody noted sends back to the bench, and asks for them', () => {
+    const said = flat(fitText(outcomeOf(withFits('{depth: 0.76 ± 0.03, lastFretGap: {bass: 0.77, treble: 0.57}}'))));
+    expect(said).toContain('contradict each other');
+    expect(said).toContain('whether the saddles were raised for it (--raised)');
+    expect(said).toContain('Take nothing off before you have measured again');
+    expect(said).not.toContain('Stop next');
+  });
+
+  it('with inches in a millimetre file is doubted figure by figure', () => {
+    const { warnings } = outcomeOf(withFits('{depth: 0.03, lastFretGap: {bass: 0.03, treble: 0.023}, raised: 0.04}'));
+    const doubted = warnings.filter(({ code }) => code === 'hardly-so-small').map(({ message }) => message);
+    expect(doubted).toHaveLength(4);
+    expect(doubted[1]).toContain("fit 1's lastFretGap.bass");
+  });
+});
+
+describe('once wood is off', () => {
+  const filed = withFits('{depth: 0.95 ± 0.02, lastFretGap: {bass: 0.48 ± 0.03, treble: 0.28 ± 0.03}, raised: 1}');
+
+  it('what was found before is not to be measured again, nor is there a stop or a guide to a floor that is deep enough', () => {
+    const outcome = outcomeOf(filed);
+    expect(outcome.fitting?.wayBack).toBeGreaterThan(0.05);
+    const text = outcomeText(outcome);
+    expect(measureAgain(outcome)).toBeUndefined();
+    expect(text).not.toContain('Where to stop');
+    expect(text).not.toContain('The printed guide');
+    expect(outcomeText(outcomeOf(sample))).toContain('The printed guide');
+    expect(measureAgain(outcomeOf(sample))).toBeDefined();
+  });
+
+  it('the other cures say that they are from the floor as found, after what is to be done now', () => {
+    expect(flat(curesText(outcomeOf(filed)))).toMatch(
+      /Too deep at the mouth by .* What follows is from the floor as it was found: the 0\.95 mm/,
+    );
+    expect(curesText(outcomeOf(sample))).not.toContain('What follows');
+  });
+});
+
+describe('a guide from the drawing alone', () => {
+  it('says so on every sheet, and that the first fit comes before any filing', () => {
+    const sheetsOf = (text: string): string[] => {
+      const made = guideOf(outcomeOf(text), undefined);
+      if (!made.ok) throw new Error('no guide');
+      return made.value.map(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])).join(' '));
+    };
+    const drawn = sheetsOf(readFileSync(join(ROOT, 'templates/from-drawing.yaml'), 'utf8'));
+    expect(drawn.length).toBeGreaterThan(3);
+    for (const words of drawn) expect(words).toContain('FROM THE DRAWING ALONE');
+    expect(drawn[0]).toContain('Before any filing bolt the neck on as it is');
+    expect(drawn[0]).not.toContain('were measured');
+    for (const words of sheetsOf(sample)) expect(words).not.toContain('FROM THE DRAWING');
+  });
+});
+
+describe('round frets under saddles of which no radius is given', () => {
+  it('are warned of, and both radii stand in what was taken', () => {
+    const flatRow = outcomeOf(sample.replace(', radius: 280}', '}'));
+    expect(flatRow.warnings.map(({ code }) => code)).toContain('bridge-radius-missing');
+    expect(flatRow.job.assumed).toContain('bridge.radius flat');
+    expect(outcomeOf(sample).warnings.map(({ code }) => code)).not.toContain('bridge-radius-missing');
   });
 });
 

@@ -101,6 +101,8 @@ describe('a job file', () => {
         'strings.compensation 0 mm',
         'neck.relief 0 mm',
         'neck.crownTilt 0 degrees',
+        'neck.radius flat',
+        'bridge.radius flat',
         'pocket.cornerRadius 0 mm',
         'pocket.leastFloor 10 mm',
         'target.gap 0 mm',
