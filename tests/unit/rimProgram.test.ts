@@ -149,6 +149,18 @@ describe('what the proof of a second cutter refuses', () => {
     expect(judged(pair.rim, pair.floor, { ...shop, cutter: { ...shop.cutter, diameter: 4 } })).toEqual(['before 1']);
   });
 
+  it('asks for a larger cutter first: the same size is none, a hundredth more is one', () => {
+    const firstOf = (diameter: number): string | undefined => {
+      const shop = shopOf({ cutter: { diameter }, pass: { width: 1.6 } });
+      const floor = writeFloorProgram({ ...task, clearBefore: 40, shop });
+      if (!floor.ok) throw new Error(JSON.stringify(floor.findings));
+      const before = { text: floor.value.text, shop, higher: 0.1 };
+      return rulesOf(proveProgram(pair.rim, { ...pair.work, before }, 'rim')).find((said) => said.startsWith('before'));
+    };
+    expect(firstOf(4)).toMatch(/no larger than this one's$/);
+    expect(firstOf(4.01)).toBeUndefined();
+  });
+
   it('goes by the wood that the first text leaves, not by what its writer meant', () => {
     // The first program without its last level leaves wood that the second would have to take at once.
     const levels = pair.floor.split(/(?=^G0 X)/m);

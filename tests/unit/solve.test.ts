@@ -65,6 +65,17 @@ describe('solve', () => {
     expect(solution.deepest).toBe(0);
   });
 
+  it('a level floor gains by the first shaving what the slightest pitch back gains', () => {
+    const level = solved(jobOf({ lastFretGap: { bass: 0.5, treble: 0.5 }, raised: 1, travel: 9 }));
+    expect(level.deepest).toBe(0);
+    const slight = solved(jobOf({ lastFretGap: { bass: 1e-4, treble: 1e-4 }, travel: 9 }));
+    expect(slight.pitch).toBeGreaterThan(0);
+    expect(slight.pitch).toBeLessThan(2e-6);
+    // The seats differ by less than a millimetre, and with them the gain by some thousandths.
+    expect(level.gain).toBeLessThan(-1);
+    expect(Math.abs(level.gain / slight.gain - 1)).toBeLessThan(0.005);
+  });
+
   it('takes the skim first', () => {
     const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { skim: 0.4 } }));
     expect(solution.plane.skim).toBe(0.4);
