@@ -184,12 +184,16 @@ describe('the finish of a level floor, just inside and just outside', () => {
     plane: { hinge: { x: 30, y: 0 }, skim: depth, gx: 0, gy: 0 },
     deepest: depth,
   });
-  /** Lanes 0.1 mm deep to `x` and out to `y` on both sides, and one along the rear wall. */
-  const lanes = (x: number, y: number): string => {
+  /** Lanes 0.1 mm deep to `x`, out to `y` on both sides, along the rear wall and, where they begin inside, along the mouth at `front`. */
+  const lanes = (x: number, y: number, front = -7): string => {
     const lines = ['G21', 'G17', 'G90', 'G94', 'G0 Z25.4', 'G0 X-7 Y0', 'M3 S16000', 'G4 P4', 'M0', 'G1 Z-0.1 F300'];
-    for (const side of [0, -2.4, -4.8, -y, 2.4, 4.8, y]) lines.push(`G1 X-7 Y${side} F1200`, `G1 X${x}`, 'G1 X-7');
+    for (const side of [0, -2.4, -4.8, -y, 2.4, 4.8, y]) {
+      lines.push(`G1 X${front} Y${side} F1200`);
+      if (Math.abs(side) === y) lines.push('G1 X-7');
+      lines.push(`G1 X${x}`, `G1 X${front}`);
+    }
     // Both corners are touched, so that only what stays along the walls is asked about.
-    const corners = ['G1 X26.85 Y6.85', `G1 X${x} Y${y}`, `G1 Y${-y}`, 'G1 X26.85 Y-6.85'];
+    const corners = [`G1 X${x}`, 'G1 X26.85 Y6.85', `G1 X${x} Y${y}`, `G1 Y${-y}`, 'G1 X26.85 Y-6.85'];
     return textOf([...lines, ...corners, 'G1 Z25.4', 'M5', 'M2']);
   };
   const told = (text: string, work: ProofWork): string[] => proveProgram(text, work, 'floor').faults.map(({ rule }) => rule);
@@ -204,6 +208,11 @@ describe('the finish of a level floor, just inside and just outside', () => {
     expect(told(lanes(26.8, 6.8), level(0.1))).toEqual([]);
     expect(told(lanes(26.8, 6.79), level(0.1))).toEqual(['finish']);
     expect(told(lanes(26.79, 6.8), level(0.1))).toEqual(['finish']);
+  });
+
+  it('is asked from the mouth edge on', () => {
+    expect(told(lanes(26.85, 6.85, 3), level(0.1))).toEqual([]);
+    expect(told(lanes(26.85, 6.85, 3.01), level(0.1))).toEqual(['finish']);
   });
 
   it('counts wood that was never touched', () => {
