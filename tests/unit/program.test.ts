@@ -68,6 +68,31 @@ describe.each(CASES)('text: %s', (_name, task) => {
   });
 });
 
+test.each(CASES)('falls at the plunge feed and goes every other way at the cutting feed: %s', (_name, task) => {
+  const unit = task.shop.program.units === 'in' ? 25.4 : 1;
+  const here = { X: 0, Y: 0, Z: 0, F: 0 };
+  const seen = { falls: 0, cuts: 0 };
+  for (const each of made(writeFloorProgram(task))
+    .text.split('\n')
+    .filter((said) => /^G[01] /.test(said))) {
+    const from = { ...here };
+    for (const [, letter, value] of each.matchAll(/([XYZF])(-?[0-9.]+)/g)) here[letter as 'X'] = Number(value) * unit;
+    if (each.startsWith('G0')) continue;
+    const fall = from.Z - here.Z;
+    const across = Math.hypot(here.X - from.X, here.Y - from.Y);
+    // Between 1 in 11 and 1 in 10, and within the rounding of a short way, it may be either.
+    if (fall > 0.1 * across + 0.006) {
+      expect(here.F, each).toBeCloseTo(300, -1);
+      seen.falls += 1;
+    } else if (fall < 0.09 * across - 0.006) {
+      expect(here.F, each).toBeCloseTo(1200, -1);
+      seen.cuts += 1;
+    }
+  }
+  expect(seen.falls).toBeGreaterThan(3);
+  expect(seen.cuts).toBeGreaterThan(10);
+});
+
 describe('order', () => {
   const words = (text: string): string[] => text.split('\n').filter((each) => each !== '' && !/^\((?!MSG)/.test(each));
 

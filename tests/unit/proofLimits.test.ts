@@ -159,11 +159,17 @@ describe.each([
   });
 
   it('a bite of pass.depth, and one rounding step more', () => {
-    const along = (z: number): string[] =>
-      rulesOf([at(-7), `G1 Z${text(z)} ${F(300)}`, `G1 X${text(3)} ${F(1200)}`, `G1 Z${text(2)}`], 3);
-    expect(along(-0.15)).toEqual([]);
-    expect(along(-0.15 - 0.99 * step)).toEqual([]);
-    expect(along(-0.15 - 1.02 * step)).toEqual(['bite']);
+    // Straight in, and slantwise either way.
+    for (const y of [0, 5, -5]) {
+      const along = (z: number): string[] => {
+        const start = `G0 X${text(-7)} Y${text(-y)}`;
+        const way = `G1 X${text(3)} Y${text(y)} ${F(1200)}`;
+        return rulesOf([start, `G1 Z${text(z)} ${F(300)}`, way, `G1 Z${text(2)}`], 3);
+      };
+      expect(along(-0.15)).toEqual([]);
+      expect(along(-0.15 - 0.99 * step)).toEqual([]);
+      expect(along(-0.15 - 1.02 * step)).toEqual(['bite']);
+    }
   });
 
   it('the speed, from below and above', () => {
