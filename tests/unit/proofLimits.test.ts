@@ -1,10 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Outline } from '../../src/kernel/outline.ts';
-import { MOST_PROGRAM_LINES } from '../../src/kernel/tolerances.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
-import { type Fault, tellFaults } from '../../src/proof/faults.ts';
 import { type ProofWork, proveProgram } from '../../src/proof/prove.ts';
-import { readStrictly } from '../../src/proof/strictReader.ts';
 import { CASE, plainProgram, textOf, workOf } from './proofProgram.ts';
 
 /** 30 x 20 mm, square corners, half a degree back, a 6 mm cutter, two levels. */
@@ -172,6 +169,18 @@ describe.each([
     }
   });
 
+  it('a bite from a ridge a little wider than the lattice, along the pocket and across it', () => {
+    const bites = (moves: readonly string[]): string[] => rulesOf(moves, moves.length).filter((rule) => rule.startsWith('bite'));
+    const over = (x: number, y: number): string[] => [`G1 Z${text(1)}`, `G1 X${text(x)} Y${text(y)} ${F(1200)}`];
+    // Cut 0.15 mm deep on both sides of y = 1 or x = 2, which leaves 0.3 mm there; 0.16 mm deep through that.
+    const down = `G1 Z${text(-0.15)} ${F(300)}`;
+    const through = [`G1 Z${text(-0.16)}`, `G1 X${text(1)}`];
+    const along = [at(-7), ...over(-7, -2.15), down, `G1 X${text(3)}`, ...over(-7, 4.15), down, `G1 X${text(3)}`];
+    expect(bites([...along, ...over(-7, 1), ...through])).toEqual(['bite']);
+    const across = [-1.15, 5.15].flatMap((x) => [...over(x, -5), down, `G1 Y${text(5)}`]);
+    expect(bites([at(-7), ...across, ...over(-7, 0), ...through])).toEqual(['bite']);
+  });
+
   it('the speed, from below and above', () => {
     const at = (speed: number): string[] =>
       proveProgram(textOf(sound.map((line) => line.replace('S16000', `S${speed}`))), work, 'floor').faults.map(
@@ -262,29 +271,4 @@ it('minutes and depth by hand', () => {
   expect(figures.minutes).toBeCloseTo(6 / 60 + 10 / 1200 + 30.1 / 300 + 30.1 / 602, 12);
   expect(figures.deepest).toBeCloseTo(0.1, 12);
   expect(figures.lowestRapid).toBe(30);
-});
-
-describe('how much is told, and how much is read', () => {
-  const many = (count: number): Fault[] =>
-    Array.from({ length: count }, (_, i) => ({ rule: 'feed', line: count - i, message: `at ${count - i}` }));
-
-  it('25 faults of a rule are told one by one, of the 26th only that there is one', () => {
-    expect(tellFaults(many(25)).map(({ message }) => message)).toEqual(Array.from({ length: 25 }, (_, i) => `at ${i + 1}`));
-    const told = tellFaults([...many(26), ...many(3)]);
-    expect(told).toHaveLength(25);
-    expect(told.at(-2)?.message).toBe('at 24');
-    expect(told.at(-1)?.message).toBe('at 25 (and 1 more lines like it)');
-    expect(tellFaults([...many(2), { rule: 'words', line: 2, message: 'first' }]).map(({ rule }) => rule)).toEqual([
-      'feed',
-      'words',
-      'feed',
-    ]);
-  });
-
-  it('as many lines as are taken, and one more', () => {
-    expect(readStrictly('\n'.repeat(MOST_PROGRAM_LINES)).sound).toBe(true);
-    const { sound, faults } = readStrictly('\n'.repeat(MOST_PROGRAM_LINES + 1));
-    expect(sound).toBe(false);
-    expect(faults.map(({ line }) => line)).toEqual([MOST_PROGRAM_LINES + 1]);
-  });
 });
