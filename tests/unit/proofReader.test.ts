@@ -125,6 +125,9 @@ describe('what the strict reader refuses', () => {
     expect(verdict.faults).toEqual([
       { rule: 'words', line: at + 1, message: 'two independent readers see different moves here: put the G word first' },
     ]);
+    // The last line counts as any other.
+    const last = proveProgram(textOf(lines.with(-1, 'X-6 G1 Y0 M2')), workOf(), 'floor');
+    expect(last.faults.map(({ rule, line }) => `${rule} ${line}`)).toEqual([`words ${lines.length}`]);
   });
 });
 
