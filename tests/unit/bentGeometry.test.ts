@@ -109,6 +109,34 @@ describe.each(['mm', 'in'] as const)('where the axis may be in a bent pocket, %s
 });
 
 describe('what a cutter can reach in a bent pocket', () => {
+  it.each([1, -1])('round a square corner that points inwards, by hand: side %d', (side) => {
+    const at = (x: number, y: number): Point2 => ({ x, y: side * y });
+    const ring = [at(0, -20), at(60, -20), at(60, 10), at(30, 10), at(30, 20), at(0, 20)];
+    const corners = side > 0 ? ring : ring.reverse();
+    const outline: Outline = {
+      pieces: corners.map((from, i) => ({ kind: 'line', from, to: corners[(i + 1) % 6] as Point2 })),
+      length: 60,
+      mouthHalf: 20,
+      rearHalf: 20,
+    };
+    const k = 0.01;
+    // The floor falls towards the corner's two walls alike.
+    const plane = { hinge: { x: 0, y: 0 }, skim: 0.6, gx: k, gy: side * k };
+    const work = { plane, outline, pocketDepth: 17, clearBefore: 25, deepest: 1.2, shop: shopOf() };
+    const setting = settingOf(work, 2 * R, { roundingStep: 0.001, lastLine: 1 });
+    const axes = allowedAxes(setting, wallsOf(outline, 40));
+    // d before the corner both ways only axes on the circle of radius e round it are within R; of them x + y is greatest where R just
+    // reaches: (e cos t - d)^2 + (e sin t - d)^2 = R^2 gives cos t + sin t, and x + y is 40 less e times that.
+    const [e, d] = [R + WALL, 0.14];
+    const sum = (e * e + 2 * d * d - R * R) / (2 * d * e);
+    const exact = -(0.6 + k * (40 - e * sum)) + R * k * Math.SQRT2;
+    const bound = attainable(setting, axes, 30 - d, side * (10 - d), R);
+    expect(bound).toBeLessThanOrEqual(exact + 1e-9);
+    expect(bound).toBeGreaterThan(exact - 1e-4);
+    // A little nearer to the corner no axis reaches at all.
+    expect(attainable(setting, axes, 29.9, side * 9.9, R)).toBe(Number.POSITIVE_INFINITY);
+  });
+
   it.each([
     [-0.012, 0],
     [0.015, 0.004],

@@ -88,6 +88,7 @@ describe('a body clamped out of level', () => {
     ['clamped so that the new floor is level', { x: -0.011, y: 0, height: 1.2 }, { gx: -0.011 }],
     ['low at one side', { x: 0.001, y: -0.006, height: -3.1 }, { gx: 0.012, hand: 'left' as const }],
     ['both ways, a roll to cut', { x: -0.008, y: 0.011, height: 0.35 }, { gx: -0.01, gy: 0.006 }],
+    ['wider than long', { x: 0.003, y: -0.004, height: 0 }, { outline: pocket({ length: 28, width: 54, cornerRadius: 0 }) }],
     ['near the limit', { x: 0.024, y: 0.024, height: 0 }, { gx: -0.009, outline: pocket({ width: 35, widthAtMouth: 38 }) }],
   ] as const;
 
@@ -149,6 +150,7 @@ describe('a body clamped out of level', () => {
     const base = taskOf({ gx: -0.011, shop: shopOf({ cutter: { length: 32 } }) });
     const { text, stays } = made(writeFloorProgram({ ...base, mounted: mountedOf(base, { x: 0.005, y: 0.004, height: 0.2 }) }));
     expect(text).toContain('(mouth bass 0.125, mouth treble 0.275,)');
+    expect(text).toContain('(body clamped out of level: all numbers are the machine as it stands)');
     // The top leans to the mouth by 17.4 x 0.005 and to -y by 17.4 x 0.004: half of that is where the touches' middle lies.
     expect(text).toMatch(/halfway between the side walls set Y -0\.035/);
     // The rear wall's top leans 17.4 x 0.005 to the mouth over its foot at 41.3: the cutter touches it 3 mm before that.

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
 import { stopsOf } from '../../src/solve/stops.ts';
 import { jobOf, m } from '../support/jobs.ts';
+import { solved as solvedOf } from '../support/solved.ts';
 
 const gaps = { bass: 1.2, treble: 1.1 };
 
@@ -59,4 +60,52 @@ describe('a job from a drawing alone', () => {
     // A fit of depth 0 is the as-found reading by another name.
     expect(fitted.value.solution.deepest).toBeCloseTo(asRead.value.solution.deepest, 6);
   });
+});
+
+describe('what the evidence is told to be', () => {
+  const readOf = (gap: number, depth: number) => ({
+    depth: m(depth, 0.03),
+    lastFretGap: m(gap),
+    raised: undefined,
+    on: undefined,
+    note: undefined,
+  });
+
+  it('each kind by name, and whether it agrees', () => {
+    const job = jobOf({ lastFretGap: gaps });
+    const use = (...seen: readonly number[]) => {
+      const solved = solveEvidence({ ...job, fits: seen.map((gap) => readOf(gap, 0.5)) });
+      return solved.ok && solved.value.evidence;
+    };
+    const told = (agrees: boolean, ...kinds: readonly string[]) => kinds.map((kind) => ({ kind, agrees }));
+    expect(use(0.42)).toEqual(told(true, 'nutGap', 'lastFretGap', 'fit 1'));
+    expect(use(0.42, 0.62)).toEqual(told(false, 'nutGap', 'lastFretGap', 'fit 1', 'fit 2'));
+  });
+
+  it.each([
+    ['where the readings put the seats', 0, true],
+    ['5 mm higher', 5, false],
+    ['5 mm lower', -5, false],
+  ])('a drawing %s', (_where, off, agrees) => {
+    const job = jobOf({ lastFretGap: gaps });
+    const { instrument } = solvedOf(job);
+    const drawn = (end: number): number => (instrument.seatLowest.at(end) ?? 0) - instrument.job.pocket.depth + off;
+    const solved = solveEvidence(jobOf({ lastFretGap: gaps, lowest: { bass: drawn(0), treble: drawn(-1) } }));
+    expect(solved.ok && solved.value.evidence.at(-1)).toEqual({ kind: 'drawing', agrees });
+  });
+});
+
+it('after a fit the next stop lies between the depth reached and the depth wanted', () => {
+  // So little is forgiven here (0.02 mm of gap) that the readings do not tell the depth closely enough to go there at once.
+  const job = jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { within: 0.02 } });
+  const { gain, deepest } = solvedOf(job);
+  const depth = 0.3;
+  const fit = { depth: m(depth, 0.03), lastFretGap: m(1.2 + gain * depth), raised: undefined, on: undefined, note: undefined };
+  const solved = solveEvidence({ ...job, fits: [fit] });
+  if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
+  const [next, end] = stopsOf(solved.value);
+  expect(end?.deepest).toBeGreaterThan(deepest - 0.1);
+  expect(next?.deepest).toBeLessThan((end?.deepest ?? 0) - 0.01);
+  // It goes half the way at least.
+  expect(next?.deepest).toBeGreaterThanOrEqual((depth + (end?.deepest ?? 0)) / 2 - 1e-9);
 });

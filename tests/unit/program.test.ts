@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Result } from '../../src/kernel/findings.ts';
 import { gridDown, gridOf, gridText, gridUp } from '../../src/program/grid.ts';
+import { readyTask } from '../../src/program/ready.ts';
 import { staysWarnings } from '../../src/program/stays.ts';
-import { cuspOf } from '../../src/program/surface.ts';
+import { cuspOf, mostTaken } from '../../src/program/surface.ts';
 import type { ProgramTask } from '../../src/program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from '../../src/program/write.ts';
 import { CASES, pocket, type ShopParts, shopOf, taskOf } from './programTasks.ts';
@@ -67,6 +68,31 @@ describe.each(CASES)('text: %s', (_name, task) => {
   });
 });
 
+test.each(CASES)('falls at the plunge feed and goes every other way at the cutting feed: %s', (_name, task) => {
+  const unit = task.shop.program.units === 'in' ? 25.4 : 1;
+  const here = { X: 0, Y: 0, Z: 0, F: 0 };
+  const seen = { falls: 0, cuts: 0 };
+  for (const each of made(writeFloorProgram(task))
+    .text.split('\n')
+    .filter((said) => /^G[01] /.test(said))) {
+    const from = { ...here };
+    for (const [, letter, value] of each.matchAll(/([XYZF])(-?[0-9.]+)/g)) here[letter as 'X'] = Number(value) * unit;
+    if (each.startsWith('G0')) continue;
+    const fall = from.Z - here.Z;
+    const across = Math.hypot(here.X - from.X, here.Y - from.Y);
+    // Between 1 in 11 and 1 in 10, and within the rounding of a short way, it may be either.
+    if (fall > 0.1 * across + 0.006) {
+      expect(here.F, each).toBeCloseTo(300, -1);
+      seen.falls += 1;
+    } else if (fall < 0.09 * across - 0.006) {
+      expect(here.F, each).toBeCloseTo(1200, -1);
+      seen.cuts += 1;
+    }
+  }
+  expect(seen.falls).toBeGreaterThan(3);
+  expect(seen.cuts).toBeGreaterThan(10);
+});
+
 describe('order', () => {
   const words = (text: string): string[] => text.split('\n').filter((each) => each !== '' && !/^\((?!MSG)/.test(each));
 
@@ -103,6 +129,37 @@ describe('order', () => {
   });
 });
 
+describe('the header', () => {
+  const task = taskOf({ gx: -0.011 });
+
+  test('tells what hurts of programs that turn the cutter alone', () => {
+    const told = /eyes and lungs covered[^)]*\)\n\(try it in the air and in scrap first\)/;
+    expect(made(writeFloorProgram(task)).text).toMatch(told);
+    for (const write of [writeAirProgram, writeTraceProgram])
+      expect(made(write(task)).text).not.toMatch(/eyes and lungs|in scrap/);
+  });
+
+  test('has the numbers of the moves below it', () => {
+    for (const units of ['mm', 'in'] as const) {
+      const { text } = made(writeFloorProgram({ ...task, shop: shopOf({ program: { units } }) }));
+      const all = (letter: string): number[] =>
+        [...text.matchAll(new RegExp(`^G[01].* ${letter}(-?[0-9.]+)`, 'gm'))].map((match) => Number(match[1]));
+      const radius = units === 'mm' ? 3 : 3 / 25.4;
+      const step = units === 'mm' ? 0.001 : 0.0001;
+      const said = (what: RegExp): number[] => (what.exec(text)?.slice(1) ?? []).map(Number);
+      expect(said(/least Z (-?[0-9.]+), clear Z ([0-9.]+)/)).toEqual([Math.min(...all('Z')), Math.max(...all('Z'))]);
+      const spans = [...said(/box of the cutter: X (-?[0-9.]+) to ([0-9.]+)/), ...said(/Y (-?[0-9.]+) to ([0-9.]+)\)/)];
+      const [x, y] = [all('X'), all('Y')];
+      const swept = [Math.min(...x) - radius, Math.max(...x) + radius, Math.min(...y) - radius, Math.max(...y) + radius];
+      spans.forEach((edge, i) => {
+        // The moves are rounded inwards, the box is not.
+        expect(Math.abs(edge - (swept[i] as number))).toBeLessThanOrEqual(2 * step);
+      });
+      expect(spans).toHaveLength(4);
+    }
+  });
+});
+
 describe('numbers', () => {
   test('round the way that is asked, leave what is on the grid, and know no minus zero', () => {
     const mm = gridOf('mm');
@@ -114,6 +171,18 @@ describe('numbers', () => {
     expect(gridText(inch, gridUp(inch, -0.0025))).toBe('0.0000');
     expect(gridText(inch, gridUp(inch, 25.4))).toBe('1.0000');
     expect(gridText(inch, gridUp(inch, 0.001))).toBe('0.0001');
+  });
+
+  test('of pass.depth a level keeps back 0.02 mm, of a thin one no more than a third', () => {
+    const taken = (depth: number, higher: number): number => {
+      const ready = readyTask(taskOf({ shop: shopOf({ pass: { depth } }) }), higher);
+      if (!ready.ok) throw new Error(JSON.stringify(ready.findings));
+      return mostTaken(ready.value);
+    };
+    expect(taken(0.3, 0)).toBeCloseTo(0.28, 12);
+    expect(taken(0.06, 0)).toBeCloseTo(0.04, 12);
+    expect(taken(0.03, 0)).toBeCloseTo(0.02, 12);
+    expect(taken(0.3, 0.1)).toBeCloseTo(0.18, 12);
   });
 
   test('the ridge between lanes agrees with looking for it (derived)', () => {

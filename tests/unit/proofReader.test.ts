@@ -125,6 +125,9 @@ describe('what the strict reader refuses', () => {
     expect(verdict.faults).toEqual([
       { rule: 'words', line: at + 1, message: 'two independent readers see different moves here: put the G word first' },
     ]);
+    // The last line counts as any other.
+    const last = proveProgram(textOf(lines.with(-1, 'X-6 G1 Y0 M2')), workOf(), 'floor');
+    expect(last.faults.map(({ rule, line }) => `${rule} ${line}`)).toEqual([`words ${lines.length}`]);
   });
 });
 
@@ -177,6 +180,39 @@ describe('NISTIR 6556', () => {
     ['G92 X0', 'G92 is not in the dialect: shifts the zero'],
     ['G64', 'G64 is not in the dialect: a path mode'],
     ['M8', 'M8 is not in the dialect: coolant'],
+    ['M7', 'M7 is not in the dialect: coolant'],
+    ['M9', 'M9 is not in the dialect: coolant'],
+    ['M1', 'M1 is not in the dialect: a stop that a switch may ignore'],
+    ['M4', 'M4 is not in the dialect: turns the cutter backwards'],
+    ['M48', 'M48 is not in the dialect: overrides'],
+    ['M49', 'M49 is not in the dialect: overrides'],
+    ['M60', 'M60 is not in the dialect: a pallet change'],
+    ['M98', 'M98 is not in the dialect'],
+    ['G1 X1 A5', 'A is not in the dialect: a fourth axis'],
+    ['G1 X1 B5', 'B is not in the dialect: a fourth axis'],
+    ['G1 X1 C5', 'C is not in the dialect: a fourth axis'],
+    ['G43 H1', 'H is not in the dialect: a length offset'],
+    ['G41 D1', 'D is not in the dialect: a radius offset'],
+    ['G41 D1', 'G41 is not in the dialect: cutter radius compensation'],
+    ['G2 X1 I1 J0 K2', 'I is not in the dialect: belongs to arcs'],
+    ['G2 X1 I1 J0 K2', 'J is not in the dialect: belongs to arcs'],
+    ['G2 X1 I1 J0 K2', 'K is not in the dialect: belongs to arcs'],
+    ['G2 X1 R1', 'R is not in the dialect: belongs to arcs and cycles'],
+    ['G83 Z-1 Q1 L2', 'Q is not in the dialect: belongs to cycles'],
+    ['G83 Z-1 Q1 L2', 'L is not in the dialect: repeats'],
+    ['O100', 'O is not in the dialect: subprograms'],
+    ['G10 P1', 'G10 is not in the dialect: sets data in the control'],
+    ['G18', 'G18 is not in the dialect: another plane than XY'],
+    ['G30', 'G30 is not in the dialect: goes to a place outside the program'],
+    ['G38.2 Z-1', 'G38.2 is not in the dialect: a probing move'],
+    ['G49', 'G49 is not in the dialect: changes the length offset'],
+    ['G59.3', 'G59.3 is not in the dialect: another zero than G54'],
+    ['G61.1', 'G61.1 is not in the dialect: a path mode'],
+    ['G73 Z-1', 'G73 is not in the dialect: a canned cycle'],
+    ['G89 Z-1', 'G89 is not in the dialect: a canned cycle'],
+    ['G91.1', 'G91.1 is not in the dialect: relative coordinates'],
+    ['G95', 'G95 is not in the dialect: another feed mode than G94'],
+    ['G98', 'G98 is not in the dialect: belongs to canned cycles'],
   ])('what its appendix C.1 and others hold is refused by name (derived): %s', (line, part) => {
     const told = faultsOf(...HEAD, line);
     expect(

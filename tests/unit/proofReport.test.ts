@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { RULES } from '../../src/proof/faults.ts';
+import { MOST_PROGRAM_LINES } from '../../src/kernel/tolerances.ts';
+import { type Fault, RULES, tellFaults } from '../../src/proof/faults.ts';
 import { thickestChip } from '../../src/proof/load.ts';
 import { type ProofKind, type ProofWork, proveProgram } from '../../src/proof/prove.ts';
+import { readStrictly } from '../../src/proof/strictReader.ts';
 import { ruleTable } from '../../src/report/ruleTable.ts';
 import { CASE, plainProgram, textOf, workOf } from './proofProgram.ts';
 
@@ -106,5 +108,30 @@ describe('unreachable', () => {
     expect(figures.unreachable).toBeGreaterThanOrEqual(exact - 1e-6);
     expect(figures.unreachable).toBeLessThanOrEqual(exact + 0.01);
     expect(figures.leftover).toBeGreaterThanOrEqual(exact);
+  });
+});
+
+describe('how much is told, and how much is read', () => {
+  const many = (count: number): Fault[] =>
+    Array.from({ length: count }, (_, i) => ({ rule: 'feed', line: count - i, message: `at ${count - i}` }));
+
+  it('25 faults of a rule are told one by one, of the 26th only that there is one', () => {
+    expect(tellFaults(many(25)).map(({ message }) => message)).toEqual(Array.from({ length: 25 }, (_, i) => `at ${i + 1}`));
+    const told = tellFaults([...many(26), ...many(3)]);
+    expect(told).toHaveLength(25);
+    expect(told.at(-2)?.message).toBe('at 24');
+    expect(told.at(-1)?.message).toBe('at 25 (and 1 more lines like it)');
+    expect(tellFaults([...many(2), { rule: 'words', line: 2, message: 'first' }]).map(({ rule }) => rule)).toEqual([
+      'feed',
+      'words',
+      'feed',
+    ]);
+  });
+
+  it('as many lines as are taken, and one more', () => {
+    expect(readStrictly('\n'.repeat(MOST_PROGRAM_LINES)).sound).toBe(true);
+    const { sound, faults } = readStrictly('\n'.repeat(MOST_PROGRAM_LINES + 1));
+    expect(sound).toBe(false);
+    expect(faults.map(({ line }) => line)).toEqual([MOST_PROGRAM_LINES + 1]);
   });
 });

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { apartInZ, type RimCutter, withRimCutter } from '../../src/job/shop.ts';
+import type { Point2, Point3 } from '../../src/kernel/vector.ts';
+import { leftBy } from '../../src/program/left.ts';
+import { readyTask } from '../../src/program/ready.ts';
 import type { ProgramTask } from '../../src/program/task.ts';
 import { writeFloorProgram } from '../../src/program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from '../../src/program/writeRim.ts';
@@ -117,6 +120,28 @@ describe('a second cutter, judged by a slow judge that shares no code with the p
   });
 });
 
+it('what a first cutter leaves, by hand: falling, rising, slantwise and straight down', () => {
+  const ready = readyTask(taskOf({ gx: 0, skim: 0.7 }));
+  if (!ready.ok) throw new Error(JSON.stringify(ready.findings));
+  // The mesh begins at y = -18.85, so one of its lines is y = -0.1; the cutter's radius is 3.
+  const after = (a: readonly [number, number, number], b: readonly [number, number, number], at: Point2): number => {
+    const [start, end] = [a, b].map(([x, y, z]) => ({ x, y, z })) as [Point3, Point3];
+    return leftBy(ready.value, [{ start, moves: [{ ...end, feed: 'cut' }] }]).highest(at, 0.01);
+  };
+  const half = Math.sqrt(9 - 0.1 ** 2);
+  expect(after([0, 0, 0], [10, 0, -1], { x: 5, y: -0.1 })).toBeCloseTo(-(5 + half) / 10, 9);
+  expect(after([10, 0, -1], [0, 0, 0], { x: 5, y: -0.1 })).toBeCloseTo(-(5 + half) / 10, 9);
+  expect(after([0, 0, 0], [10, 0, -1], { x: 8, y: -0.1 })).toBeCloseTo(-1, 9);
+  // From (0, -5.1) to (10, 4.9) the way goes right over the place: 3 mm further on it is lowest there.
+  expect(after([0, -5.1, 0], [10, 4.9, -1], { x: 5, y: -0.1 })).toBeCloseTo(-0.5 - (3 * Math.SQRT1_2) / 10, 9);
+  expect(after([5, 0, 0], [5, 0, -0.4], { x: 7, y: -0.1 })).toBeCloseTo(-0.4, 9);
+  expect(after([5, 0, 0], [5, 0, -0.4], { x: 8, y: -0.1 })).toBe(0);
+  // What no move came near stands as found, out to every wall; before the mouth there is nothing.
+  const untouched = leftBy(ready.value, []);
+  for (const at of [0, 41.3].flatMap((x) => [-18.85, 18.85].map((y) => ({ x, y })))) expect(untouched.highest(at, 0.3)).toBe(0);
+  expect(untouched.highest({ x: -1, y: 0 }, 0.99)).toBe(Number.NEGATIVE_INFINITY);
+});
+
 describe('what the proof of a second cutter refuses', () => {
   const task = taskOf({ gx: 0.014, outline: pocket({ cornerRadius: 3 }) });
   const pair = pairOf(task, 12, rimOf(4)) as Pair;
@@ -147,6 +172,18 @@ describe('what the proof of a second cutter refuses', () => {
     const shop = pair.work.before?.shop as ProofWork['shop'];
     expect(judged(pair.rim, pair.floor, { ...shop, cutter: { ...shop.cutter, diameter: 13 } })).toEqual(['before 1']);
     expect(judged(pair.rim, pair.floor, { ...shop, cutter: { ...shop.cutter, diameter: 4 } })).toEqual(['before 1']);
+  });
+
+  it('asks for a larger cutter first: the same size is none, a hundredth more is one', () => {
+    const firstOf = (diameter: number): string | undefined => {
+      const shop = shopOf({ cutter: { diameter }, pass: { width: 1.6 } });
+      const floor = writeFloorProgram({ ...task, clearBefore: 40, shop });
+      if (!floor.ok) throw new Error(JSON.stringify(floor.findings));
+      const before = { text: floor.value.text, shop, higher: 0.1 };
+      return rulesOf(proveProgram(pair.rim, { ...pair.work, before }, 'rim')).find((said) => said.startsWith('before'));
+    };
+    expect(firstOf(4)).toMatch(/no larger than this one's$/);
+    expect(firstOf(4.01)).toBeUndefined();
   });
 
   it('goes by the wood that the first text leaves, not by what its writer meant', () => {

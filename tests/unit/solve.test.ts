@@ -2,6 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { bodyToNeck, neckToBody } from '../../src/kernel/pose.ts';
 import { toDegrees } from '../../src/kernel/units.ts';
+import { settingOf } from '../../src/solve/setting.ts';
+import { planeOf, solveTilt } from '../../src/solve/solve.ts';
 import { jobOf } from '../support/jobs.ts';
 import { plainPitch } from '../support/plainSolver.ts';
 import { solved } from '../support/solved.ts';
@@ -65,6 +67,17 @@ describe('solve', () => {
     expect(solution.deepest).toBe(0);
   });
 
+  it('a level floor gains by the first shaving what the slightest pitch back gains', () => {
+    const level = solved(jobOf({ lastFretGap: { bass: 0.5, treble: 0.5 }, raised: 1, travel: 9 }));
+    expect(level.deepest).toBe(0);
+    const slight = solved(jobOf({ lastFretGap: { bass: 1e-4, treble: 1e-4 }, travel: 9 }));
+    expect(slight.pitch).toBeGreaterThan(0);
+    expect(slight.pitch).toBeLessThan(2e-6);
+    // The seats differ by less than a millimetre, and with them the gain by some thousandths.
+    expect(level.gain).toBeLessThan(-1);
+    expect(Math.abs(level.gain / slight.gain - 1)).toBeLessThan(0.005);
+  });
+
   it('takes the skim first', () => {
     const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { skim: 0.4 } }));
     expect(solution.plane.skim).toBe(0.4);
@@ -80,6 +93,32 @@ describe('solve', () => {
     expect(solution.hingeName).toBe('corner');
     // The bass strings stand higher, so the treble side goes down: positive by definition.
     expect(solution.roll).toBeGreaterThan(0);
+  });
+
+  it('finds pitch and roll by bracketing where the first steps find no slope', () => {
+    const job = jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll' } });
+    const { instrument, outline, pitch, roll } = solved(job);
+    // A plane that does not follow the first ten-thousandth: at a level floor there is no slope to go by.
+    const lag = 1e-4;
+    const late = (angle: number): number => Math.sign(angle) * Math.max(0, Math.abs(angle) - lag);
+    const outcome = solveTilt(instrument, (tilt) => planeOf(outline, 0, late(tilt.pitch), late(tilt.roll), 1));
+    if (!outcome.ok) throw new Error(outcome.finding.message);
+    expect(outcome.tilt.pitch).toBeCloseTo(pitch + lag, 10);
+    expect(outcome.tilt.roll).toBeCloseTo(roll + lag, 10);
+  });
+
+  it('the end of a tongue past the pocket comes down by its own distance from the hinge', () => {
+    // 22 frets of 612 mm end 80.27 mm behind a mouth at 360 mm; the pocket ends at 71.5 mm.
+    const end = 612 * (1 - 2 ** (-22 / 12)) - 360;
+    const solution = solved(jobOf({ frets: 22, nutToMouth: 360, lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 }));
+    const { pocket, neck } = solution.instrument.job;
+    const under = neck.heelWood as number;
+    expect(solution.pitch).toBeLessThan(0);
+    const { tongue } = settingOf(solution, 1.8);
+    expect(tongue?.before).toBeCloseTo(under - pocket.depth, 12);
+    const p = -solution.pitch;
+    expect(tongue?.after).toBeCloseTo(under * Math.cos(p) - end * Math.sin(p) - pocket.depth, 9);
+    expect(settingOf(solved(jobOf({ lastFretGap: gaps })), 1.8).tongue).toBeNull();
   });
 
   it('a point goes to the body and back', () => {
