@@ -32,19 +32,22 @@ interface Cut {
   readonly warnings: readonly Finding[];
 }
 
+/** A shop file for the paper alone, as a bench without a router has one. */
+const NO_CUTTER = 'the shop file names no cutter (cutter.diameter, cutter.length, program.units)';
+
 /** What a floor that is to be cut brings beside the report: the guide and, with a shop file, the proved programs. */
 function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const guide = guidePart(outcome, shop);
   if (!guide.ok) return guide;
   const notes = guide.value.sheets.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
-  if (shop === undefined)
+  if (shop === undefined || shop.isForPaper)
     return good({
       ...guide.value,
       shown: undefined,
       stays: [],
       staysForRim: [],
-      assumed: USUAL_SHEET_SAID,
-      notes: [...notes, 'no shop file was given, so no router program was made'],
+      assumed: shop?.assumed ?? USUAL_SHEET_SAID,
+      notes: [...notes, `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`],
       warnings: guide.warnings,
     });
   const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);

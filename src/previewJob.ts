@@ -89,7 +89,8 @@ export function previewOf(
   if (!isCutLeft(outcome))
     return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
   const map = mapOf(outcome, shop);
-  if (shop === undefined) return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });
+  if (shop === undefined || shop.isForPaper)
+    return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });
   const programs = programsOf(outcome, shop, ['floor']);
   if (!programs.ok) return programs;
   const [first] = programs.value;

@@ -167,7 +167,11 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
     assumed,
   };
   const { rim } = file;
-  if (rim === undefined) return shop;
+  if (rim === undefined) {
+    const isForPaper = Object.keys(cutter).length + Object.keys(program).length === 0;
+    // What the machine would be taken for is nothing to whoever only prints.
+    return isForPaper ? { ...shop, isForPaper, assumed: assumed.filter((said) => /^(sheet|rails)\./.test(said)) } : shop;
+  }
   const { diameter } = rim;
   const perMinute = (given: number | undefined, fallback: number, name: string): number =>
     or(given, fallback, name, `${say(fallback)}/min`);

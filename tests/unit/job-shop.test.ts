@@ -32,7 +32,7 @@ rails: {length: 10, base: 6}
 
 describe('a shop file', () => {
   it('has a careful default for all but the cutter and the program unit, and says which it used', () => {
-    const { assumed, ...shop } = read('shop: 1\nunits: mm\n');
+    const { assumed, ...shop } = read('shop: 1\nunits: mm\nprogram: {turn: 0}\n');
     expect(shop).toEqual({
       units: 'mm',
       cutter: { diameter: undefined, length: undefined, flutes: 2 },
@@ -48,7 +48,19 @@ describe('a shop file', () => {
     });
     expect(assumed).toContain('zeroing 0.05 mm');
     expect(assumed).toContain('feed.cut 1200 mm/min');
-    expect(assumed).toHaveLength(19);
+    expect(assumed).toHaveLength(18);
+  });
+
+  it.each([
+    ['', true],
+    ['cutter: {}\nsheet: {paper: Letter}\nfeed: {cut: 900}\n', true],
+    ['cutter: {flutes: 2}\n', undefined],
+    ['program: {look: never}\n', undefined],
+    ['rim: {diameter: 3, length: 20}\n', undefined],
+  ])('is for the paper alone where it names neither cutter nor program: %j', (more, isForPaper) => {
+    const shop = read(`shop: 1\nunits: mm\n${more}`);
+    expect(shop.isForPaper).toBe(isForPaper);
+    expect(shop.assumed.some((said) => /^(feed|pass|zeroing)/.test(said))).toBe(isForPaper === undefined);
   });
 
   it('hints from exactly the keys that the schema knows', () => {
