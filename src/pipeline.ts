@@ -6,6 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
+import { runWarnings } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -67,6 +68,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     assumed: shop.assumed,
     notes: [...notes, ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []), ...partlyFiled(outcome)],
     warnings: [
+      ...runWarnings(outcome),
       ...guide.warnings,
       ...(last === undefined ? [] : staysWarningsOf(outcome, last.program)),
       ...(rim?.warnings ?? []),

@@ -6,6 +6,7 @@ import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
+import { runWarnings } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
 import type { Outcome } from './report/outcome.ts';
@@ -96,7 +97,7 @@ export function previewOf(
   const [first] = programs.value;
   if (first === undefined) throw new Error('no program came back');
   const { stays } = first.program;
-  const all = [...warnings, ...staysWarningsOf(outcome, first.program), ...first.verdict.warnings];
+  const all = [...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, first.program), ...first.verdict.warnings];
   const full = { ...outcome, stays, warnings: all };
   return good({ page: pageOf(full, map, shownOf(first, outcome, shop)), verdict: first.verdict, warnings: all });
 }

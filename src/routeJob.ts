@@ -7,6 +7,7 @@ import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
+import { standingOf } from './report/beforeRun.ts';
 import type { Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
 
@@ -133,6 +134,7 @@ function taskOf(outcome: Outcome, shop: Shop): ProgramTask {
     shop,
     deepest: outcome.floor.deepest,
     mounted: pocket.mounted,
+    standing: standingOf(outcome),
   };
 }
 

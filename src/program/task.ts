@@ -6,6 +6,14 @@ import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Clamped } from './clamped.ts';
 
+/** What of the job whoever runs a program must know, and no move of it shows: said in the header. */
+export interface Standing {
+  /** Wood was taken off since the floor was as found: Z0 is no longer there to be touched. */
+  readonly isFiled: boolean;
+  /** The ± of the pocket's depth (mm): how truly the body's top stands for the floor as found. */
+  readonly depthBound: number;
+}
+
 /** All that a router program is made from; mm, body frame. */
 export interface ProgramTask {
   readonly plane: FloorPlane;
@@ -21,6 +29,8 @@ export interface ProgramTask {
   readonly deepest: number;
   /** The floor's heights as clamped; absent: level, Z0 on the floor as found. */
   readonly mounted?: Mounted | undefined;
+  /** Absent: an untouched floor, and nothing else to say. */
+  readonly standing?: Standing | undefined;
 }
 
 /**

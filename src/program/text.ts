@@ -1,10 +1,9 @@
-import { depthAt, leanOf } from '../kernel/plane.ts';
-import { fromMm } from '../kernel/units.ts';
-import { feedText, type Grid, gridDown, gridText } from './grid.ts';
+import { depthAt } from '../kernel/plane.ts';
+import { feedText, type Grid, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
-import { axisRegion, farthestAt, isDrawn } from './region.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
+import { lengthText, rimZeroLines, unitName, zeroLines } from './zero.ts';
 
 /** Characters a line: the limit of the dialect. */
 const LONGEST = 70;
@@ -50,10 +49,6 @@ export interface Facts {
   readonly stays: readonly Stay[];
 }
 
-function unitName(grid: Grid): string {
-  return grid.unit === 'mm' ? 'mm' : 'inch';
-}
-
 function deepestEnd({ body }: ReadyTask): string {
   const { plane, outline, hand } = body;
   const alongX = plane.gx === 0 ? '' : plane.gx < 0 ? 'the mouth' : 'the rear';
@@ -64,58 +59,6 @@ function deepestEnd({ body }: ReadyTask): string {
   return `deepest at ${both}: ${middle.toFixed(3)} mm on the centreline`;
 }
 
-function hingePlace({ body }: ReadyTask): string {
-  const { plane, outline, hand } = body;
-  if (leanOf(plane) === 0) return 'anywhere';
-  const end = plane.hinge.x > outline.length / 2 ? 'near the rear wall' : 'near the mouth';
-  if (plane.gy === 0) return end;
-  return `${end} on the ${plane.gy > 0 === (hand === 'right') ? 'bass' : 'treble'} side`;
-}
-
-/**
- * How the zero is set, for a body turned and clamped as it is. The rear wall is touched with the cutter down in the pocket: where the
- * wall leans over, its top edge is touched first, else its foot; the side walls likewise, which moves their middle off the floor's.
- */
-function zeroLines({ task, grid }: Plan): string[] {
-  const { outline, pocketDepth } = task.body;
-  const { along, across, sign } = axesOf(task.shop.program.turn);
-  const at = (x: number, y: number, z: number) => task.clamped?.toMachine({ x, y, z }) ?? { x, y, z };
-  const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
-  // A drawn wall may be bowed: where an axis on the centreline touches it.
-  const drawn = isDrawn(outline);
-  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius, grid) : undefined;
-  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : farthestAt(bowed, 0));
-  const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
-  const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
-  const set = gridText(grid, sign * rearStop);
-  const half = outline.mouthHalf;
-  const [high, low] = [1, -1].map((way) => {
-    const [foot, top] = [at(0, way * half, 0).y, at(0, way * half, pocketDepth).y];
-    return way > 0 ? Math.min(foot, top) : Math.max(foot, top);
-  }) as [number, number];
-  const across0 = onTable(task.shop.program.turn, { x: 0, y: (high + low) / 2 });
-  const middle = across === 'X' ? across0.x : across0.y;
-  const { mounted } = task;
-  const level = mounted === undefined;
-  return [
-    'zero in G54, with whatever length offset is active then:',
-    ...(level
-      ? [
-          `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
-          `${across}0 halfway between ${sides}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]
-      : [
-          'Z0 as it was when pocket.mounted was measured: floor as found at',
-          `mouth bass ${gridText(grid, mounted.mouthBass)}, mouth treble ${gridText(grid, mounted.mouthTreble)},`,
-          `rear bass ${gridText(grid, mounted.rearBass)}, rear treble ${gridText(grid, mounted.rearTreble)}`,
-          'touch the walls with the tip near the floor, they lean:',
-          `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]),
-  ];
-}
-
 const WHAT: { readonly [K in Kind]: string } = {
   floor: 'neck pocket floor',
   air: 'neck pocket floor, dry run in the air, spindle off',
@@ -123,18 +66,6 @@ const WHAT: { readonly [K in Kind]: string } = {
   'rim-air': 'neck pocket rim, second cutter, dry run in the air, spindle off',
   trace: 'walk round the pocket at clear height, spindle off',
 };
-
-/** A second cutter is as long as it is: its Z0 is set anew, and the floor as found is no longer there to set it on. */
-function rimZeroLines({ task }: Plan, at: (mm: number) => string): string[] {
-  return [
-    'run it only after the floor program of this job has run to its end',
-    'change the cutter, then zero in G54:',
-    'X0 and Y0 stay as they are: no homing and no switching off in between',
-    'Z: touch the body top where it was touched for the floor program',
-    'and set there the Z that was noted then, never the cut floor',
-    `both zeros count: the floor may lie up to ${at(task.higher)} higher or lower than the rim`,
-  ];
-}
 
 /** What stays after a program, and who is to take it. */
 function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
@@ -155,7 +86,7 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
 export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
   const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
-  const short = (mm: number): string => `${fromMm(mm, grid.unit).toFixed(grid.unit === 'mm' ? 2 : 3)} ${unitName(grid)}`;
+  const short = (mm: number): string => lengthText(grid, mm);
   const { radius } = task;
   const { outline } = task.body;
   const { turn } = task.shop.program;
