@@ -6,7 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
-import { runWarnings } from './report/beforeRun.ts';
+import { drawingWarnings, runWarnings } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -111,5 +111,6 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
   const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, sheets[0], shown) };
-  return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings });
+  const isPlan = shown === undefined ? [] : drawingWarnings(outcome);
+  return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings: [...isPlan, ...warnings] });
 }

@@ -12,6 +12,8 @@ export interface Standing {
   readonly isFiled: boolean;
   /** The ± of the pocket's depth (mm): how truly the body's top stands for the floor as found. */
   readonly depthBound: number;
+  /** No gap and no straightedge was read: the floor is a plan. */
+  readonly isFromDrawing: boolean;
 }
 
 /** All that a router program is made from; mm, body frame. */

@@ -82,6 +82,11 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
   ];
 }
 
+/** What to do first, said before everything else. */
+function standingLines({ standing }: ReadyTask): string[] {
+  return standing?.isFromDrawing === true ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
+}
+
 /** What a person at the machine must know, each on comment lines of its own. */
 export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
@@ -100,6 +105,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const widest = Math.max(outline.mouthHalf, outline.rearHalf);
   const lines = [
     `pocketpitch: ${WHAT[kind]}`,
+    ...standingLines(task),
     `job ${task.fingerprint}`,
     `all numbers in ${unitName(grid)}, ${lengthwise(turn).replace('+', '').replace('-', 'minus ')} from the mouth towards the bridge, Z up`,
     ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),

@@ -2,6 +2,7 @@ import type { Job } from '../job/job.ts';
 import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Standing } from '../program/task.ts';
+import { fromDrawingAlone } from './head.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 
@@ -13,12 +14,26 @@ function isFiled({ fits }: Job): boolean {
 }
 
 /** What each program's header is to say of the job it was written for. */
-export function standingOf({ job }: Outcome): Standing {
-  return { isFiled: isFiled(job), depthBound: job.pocket.depth.bound };
+export function standingOf(outcome: Outcome): Standing {
+  const { job } = outcome;
+  return { isFiled: isFiled(job), depthBound: job.pocket.depth.bound, isFromDrawing: fromDrawingAlone(outcome) };
 }
 
 function warning(code: string, message: string, remedy: string): Finding {
   return { code, severity: 'warning', exit: null, message, remedy };
+}
+
+/** Said beside a program where the report and the preview begin with it already (`FROM_DRAWING`). */
+export function drawingWarnings(outcome: Outcome): Finding[] {
+  if (!fromDrawingAlone(outcome)) return [];
+  const message = 'no gap or straightedge was read at the bench, only a drawing: this program is to plan with, not to cut';
+  return [
+    warning(
+      'drawing-alone',
+      message,
+      'fit the neck first as it is and note that (pocketpitch fit, depth 0), or give asFound readings',
+    ),
+  ];
 }
 
 /** Warnings that belong to a program of this job, whatever its moves are. */

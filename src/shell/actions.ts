@@ -6,7 +6,7 @@ import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
-import { runWarnings } from '../report/beforeRun.ts';
+import { drawingWarnings, runWarnings } from '../report/beforeRun.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import {
@@ -101,7 +101,9 @@ export function routeAction(job: string, options: RouteOptions): Said {
   return {
     out: said.join(''),
     notes: [
-      ...[...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, last), ...found].map(findingText),
+      ...[...drawingWarnings(outcome), ...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, last), ...found].map(
+        findingText,
+      ),
       ...notes,
       ...partlyFiled(outcome),
       ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),

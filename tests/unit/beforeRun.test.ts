@@ -1,5 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
 import { readShop } from '../../src/job/readShop.ts';
 import type { Shop } from '../../src/job/shop.ts';
 import { makeAll } from '../../src/pipeline.ts';
@@ -7,13 +7,16 @@ import { runWarnings } from '../../src/report/beforeRun.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { type FirstKind, programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
-import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { desk, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
 // What a program's header says of the state that its job is in, beside what its moves do.
 
 const JOB = readFileSync(SAMPLE_JOB, 'utf8');
 const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
 const KINDS: readonly FirstKind[] = ['floor', 'air', 'trace'];
+
+const room = desk();
+afterAll(() => room.remove());
 
 function outcomeOf(text: string): Outcome {
   const solved = solveText({ text, file: 'job.yaml' });
@@ -71,5 +74,32 @@ describe('a floor that is filed already', () => {
     expect(made.value.artifacts.find(({ name }) => name === 'report.txt')?.text).toContain('[zero-from-top]');
     expect(runWarnings(outcomeOf(fitted('0'))).map(({ code }) => code)).toEqual([]);
     expect(headers(fitted('0'), SHOP, ['floor'])[0]).toContain('Z0 on the floor as found, bare wood, near the rear wall');
+  });
+});
+
+describe('a job from the drawing alone', () => {
+  const drawn = JOB.replace(/asFound:[\s\S]*?(?=target:)/, '').replace('lowest: 5.9', 'lowest: 4.9');
+  const SAID = 'from the drawing alone: to plan, not to cut, fit the neck first';
+
+  it('says so in every program’s header before all else, and only there', () => {
+    for (const header of headers(drawn, SHOP)) expect(header).toMatch(new RegExp(`^pocketpitch: [^:]*? ${SAID} job `));
+    for (const header of headers(JOB, SHOP)) expect(header).not.toContain(SAID);
+  });
+
+  it('is warned of once by make and by route; the report has its own words for it', async () => {
+    const made = makeAll({ text: drawn, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
+    if (!made.ok) throw new Error('refused');
+    expect(made.value.warnings.filter(({ code, severity }) => code === 'drawing-alone' && severity === 'warning')).toHaveLength(
+      1,
+    );
+    const report = made.value.artifacts.find(({ name }) => name === 'report.txt')?.text ?? '';
+    expect(report).toContain('FROM THE DRAWING ALONE');
+    expect(report).not.toContain('drawing-alone');
+    const plain = makeAll({ text: drawn, file: 'job.yaml' }, undefined);
+    expect(plain.ok && plain.value.warnings.map(({ code }) => code)).not.toContain('drawing-alone');
+    writeFileSync(room.path('drawn.yaml'), drawn);
+    const routed = await inProcess(['route', room.path('drawn.yaml'), '--shop', SAMPLE_SHOP, '--out', room.path('drawn.nc')]);
+    expect(routed.code, routed.err).toBe(0);
+    expect(routed.err).toContain('warning drawing-alone: ');
   });
 });
