@@ -6,7 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
-import { drawingWarnings, runWarnings } from './report/beforeRun.ts';
+import { drawingWarnings, oneRunSaid, runWarnings } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -66,7 +66,12 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     stays: last?.program.stays ?? [],
     staysForRim: second.length > 0 ? (first?.program.stays ?? []) : [],
     assumed: shop.assumed,
-    notes: [...notes, ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []), ...partlyFiled(outcome)],
+    notes: [
+      ...notes,
+      ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []),
+      ...oneRunSaid(outcome, shop),
+      ...partlyFiled(outcome),
+    ],
     warnings: [
       ...runWarnings(outcome),
       ...guide.warnings,

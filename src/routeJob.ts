@@ -134,7 +134,7 @@ function taskOf(outcome: Outcome, shop: Shop): ProgramTask {
     shop,
     deepest: outcome.floor.deepest,
     mounted: pocket.mounted,
-    standing: standingOf(outcome),
+    standing: standingOf(outcome, shop),
   };
 }
 

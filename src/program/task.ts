@@ -6,6 +6,16 @@ import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Clamped } from './clamped.ts';
 
+/** The first stop of the plan, at the middle of the deepest edge (mm). */
+export interface FirstStop {
+  readonly deepest: number;
+  /** How the depth that the program cuts to is called: the whole one, or what `leave` leaves of it. */
+  readonly cutsTo: number;
+  readonly whole: boolean;
+  /** What `leave` has to be to cut to that stop and no deeper, as the shop file takes it; absent where no `leave` does that. */
+  readonly leave?: string | undefined;
+}
+
 /** What of the job whoever runs a program must know, and no move of it shows: said in the header. */
 export interface Standing {
   /** Wood was taken off since the floor was as found: Z0 is no longer there to be touched. */
@@ -14,6 +24,8 @@ export interface Standing {
   readonly depthBound: number;
   /** No gap and no straightedge was read: the floor is a plan. */
   readonly isFromDrawing: boolean;
+  /** Where the plan stops before the depth that the program cuts to; absent where it does not. */
+  readonly firstStop?: FirstStop | undefined;
 }
 
 /** All that a router program is made from; mm, body frame. */

@@ -83,8 +83,19 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
 }
 
 /** What to do first, said before everything else. */
-function standingLines({ standing }: ReadyTask): string[] {
-  return standing?.isFromDrawing === true ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
+function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[] {
+  if (standing === undefined) return [];
+  const { isFromDrawing, firstStop } = standing;
+  const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
+  if (firstStop === undefined || kind === 'trace') return lines;
+  const { deepest, cutsTo, whole, leave } = firstStop;
+  lines.push(`cuts to ${whole ? 'the whole depth' : lengthText(grid, cutsTo)} in one run`);
+  if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
+  else {
+    lines.push(`the plan stops first at ${lengthText(grid, deepest)} to fit the neck`);
+    if (leave !== undefined) lines.push(`set leave to ${leave} in the shop file to cut to there`);
+  }
+  return lines;
 }
 
 /** What a person at the machine must know, each on comment lines of its own. */
@@ -105,7 +116,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const widest = Math.max(outline.mouthHalf, outline.rearHalf);
   const lines = [
     `pocketpitch: ${WHAT[kind]}`,
-    ...standingLines(task),
+    ...standingLines(task, grid, kind),
     `job ${task.fingerprint}`,
     `all numbers in ${unitName(grid)}, ${lengthwise(turn).replace('+', '').replace('-', 'minus ')} from the mouth towards the bridge, Z up`,
     ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),

@@ -1,4 +1,7 @@
 (pocketpitch: neck pocket floor, dry run in the air, spindle off)
+(cuts to the whole depth in one run)
+(the plan stops first at 0.76 mm to fit the neck)
+(set leave to 0.06 mm in the shop file to cut to there)
 (job e7ae6a4790da)
 (all numbers in mm, X from the mouth towards the bridge, Z up)
 (cutter: flat, diameter 6.00 mm, stick-out 26.00 mm)
