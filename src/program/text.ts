@@ -3,7 +3,7 @@ import { feedText, type Grid, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
-import { lengthText, rimZeroLines, unitName, zeroLines } from './zero.ts';
+import { depthText, lengthText, rimZeroLines, unitName, zeroLines } from './zero.ts';
 
 /** Characters a line: the limit of the dialect. */
 const LONGEST = 70;
@@ -49,14 +49,14 @@ export interface Facts {
   readonly stays: readonly Stay[];
 }
 
-function deepestEnd({ body }: ReadyTask): string {
+function deepestEnd({ body }: ReadyTask, grid: Grid): string {
   const { plane, outline, hand } = body;
   const alongX = plane.gx === 0 ? '' : plane.gx < 0 ? 'the mouth' : 'the rear';
   const alongY = plane.gy === 0 ? '' : `the ${plane.gy > 0 === (hand === 'right') ? 'treble' : 'bass'} side`;
   const both = [alongX, alongY].filter((part) => part !== '').join(', ');
   if (both === '') return 'equally deep everywhere';
   const middle = depthAt(plane, plane.gx < 0 ? 0 : outline.length, 0);
-  return `deepest at ${both}: ${middle.toFixed(3)} mm on the centreline`;
+  return `deepest at ${both}: ${depthText(grid, middle)} on the centreline`;
 }
 
 const WHAT: { readonly [K in Kind]: string } = {
@@ -68,11 +68,11 @@ const WHAT: { readonly [K in Kind]: string } = {
 };
 
 /** What stays after a program, and who is to take it. */
-function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
+function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean, grid: Grid): string[] {
   const who = kind === 'floor' && hasRim ? 'the rim cutter or the chisel' : 'the chisel';
   return [
     stays.length === 0 ? `nothing stays for ${who}` : `stays for ${who}, height and width:`,
-    ...stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`),
+    ...stays.map((stay) => `- ${stay.where}: ${gridText(grid, stay.height)} and ${lengthText(grid, stay.width)}`),
     ...(kind === 'floor' && hasRim
       ? [
           'a program for the rim cutter may follow: before this one is started',
@@ -89,10 +89,10 @@ function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[
   const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
   if (firstStop === undefined || kind === 'trace') return lines;
   const { deepest, cutsTo, whole, leave } = firstStop;
-  lines.push(`cuts to ${whole ? 'the whole depth' : lengthText(grid, cutsTo)} in one run`);
+  lines.push(`cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)} in one run`);
   if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
   else {
-    lines.push(`the plan stops first at ${lengthText(grid, deepest)} to fit the neck`);
+    lines.push(`the plan stops first at ${depthText(grid, deepest)} to fit the neck`);
     if (leave !== undefined) lines.push(`set leave to ${leave} in the shop file to cut to there`);
   }
   return lines;
@@ -103,6 +103,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
   const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
   const short = (mm: number): string => lengthText(grid, mm);
+  const bare = (mm: number): string => short(mm).replace(/ .*/, '');
   const { radius } = task;
   const { outline } = task.body;
   const { turn } = task.shop.program;
@@ -123,15 +124,15 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     ...(task.clamped === undefined ? [] : ['body clamped out of level: all numbers are the machine as it stands']),
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
     ...(isRim(kind) ? rimZeroLines(plan, short) : zeroLines(plan)),
-    `floor ${deepestEnd(task)}`,
+    `floor ${deepestEnd(task, grid)}`,
     `deepest cut ${at(task.body.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
     `box of the cutter: X ${span('x')},`,
     `Y ${span('y')}`,
-    `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${short(-widest)} to ${short(widest)}`,
+    `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${bare(-widest)} to ${bare(widest)}`,
     ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
   ];
   if (kind === 'floor' || kind === 'rim') {
-    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined));
+    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined, grid));
     lines.push('eyes and lungs covered, body clamped on what it cannot slide from');
     lines.push('try it in the air and in scrap first');
   }

@@ -11,6 +11,12 @@ export function unitName(grid: Grid): string {
   return grid.unit === 'mm' ? 'mm' : 'inch';
 }
 
+/** A depth for the header, which small differences matter to: the program's unit, and millimetres beside inches. */
+export function depthText(grid: Grid, mm: number): string {
+  const text = `${gridText(grid, mm)} ${unitName(grid)}`;
+  return grid.unit === 'mm' ? text : `${text} = ${mm.toFixed(2)} mm`;
+}
+
 /** A length for the header as a bench reads it, in the program's unit. */
 export function lengthText(grid: Grid, mm: number): string {
   return `${fromMm(mm, grid.unit).toFixed(grid.unit === 'mm' ? 2 : 3)} ${unitName(grid)}`;

@@ -114,7 +114,7 @@ describe('a plan that stops before the whole depth', () => {
     const leave = asked(shopOf(SHOP));
     expect(Number.parseFloat(leave)).toBeCloseTo((end?.deepest ?? 0) - (first?.deepest ?? 0), 1);
     const [floor, air] = headers(JOB, SHOP);
-    const said = `cuts to the whole depth in one run the plan stops first at ${first?.deepest.toFixed(2)} mm to fit the neck set leave to ${leave} in the shop file`;
+    const said = `cuts to the whole depth in one run the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck set leave to ${leave} in the shop file`;
     expect(floor).toContain(said);
     expect(air).toContain(said);
     const made = makeAll({ text: JOB, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
@@ -142,7 +142,7 @@ describe('a plan that stops before the whole depth', () => {
   );
 
   it('says what it cuts to where too little is left, and nothing of a leave where nothing is to be cut yet', () => {
-    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/cuts to 0\.76 mm in one run the plan stops first/);
+    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/cuts to 0\.76\d mm in one run the plan stops first/);
     const unsure = JOB.replace('{bass: 1.2 ± 0.05, treble: 1.0 ± 0.05}', '{bass: 1.2 ± 2, treble: 1.0 ± 2}');
     expect(outcomeOf(unsure).stops[0]?.deepest).toBe(0);
     expect(oneRunSaid(outcomeOf(unsure), shopOf(SHOP)).join()).toMatch(/the plan cuts nothing yet/);
