@@ -6,6 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
+import { drawingWarnings, oneRunSaid, runWarnings } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -32,19 +33,22 @@ interface Cut {
   readonly warnings: readonly Finding[];
 }
 
+/** A shop file for the paper alone, as a bench without a router has one. */
+const NO_CUTTER = 'the shop file names no cutter (cutter.diameter, cutter.length, program.units)';
+
 /** What a floor that is to be cut brings beside the report: the guide and, with a shop file, the proved programs. */
 function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const guide = guidePart(outcome, shop);
   if (!guide.ok) return guide;
   const notes = guide.value.sheets.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
-  if (shop === undefined)
+  if (shop === undefined || shop.isForPaper)
     return good({
       ...guide.value,
       shown: undefined,
       stays: [],
       staysForRim: [],
-      assumed: USUAL_SHEET_SAID,
-      notes: [...notes, 'no shop file was given, so no router program was made'],
+      assumed: shop?.assumed ?? USUAL_SHEET_SAID,
+      notes: [...notes, `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`],
       warnings: guide.warnings,
     });
   const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
@@ -62,8 +66,14 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     stays: last?.program.stays ?? [],
     staysForRim: second.length > 0 ? (first?.program.stays ?? []) : [],
     assumed: shop.assumed,
-    notes: [...notes, ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []), ...partlyFiled(outcome)],
+    notes: [
+      ...notes,
+      ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []),
+      ...oneRunSaid(outcome, shop),
+      ...partlyFiled(outcome),
+    ],
     warnings: [
+      ...runWarnings(outcome),
       ...guide.warnings,
       ...(last === undefined ? [] : staysWarningsOf(outcome, last.program)),
       ...(rim?.warnings ?? []),
@@ -106,5 +116,6 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
   const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, sheets[0], shown) };
-  return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings });
+  const isPlan = shown === undefined ? [] : drawingWarnings(outcome);
+  return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings: [...isPlan, ...warnings] });
 }

@@ -6,6 +6,7 @@ import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
+import { runWarnings } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
 import { isCutLeft, type Outcome } from './report/outcome.ts';
@@ -88,13 +89,14 @@ export function previewOf(
   if (!isCutLeft(outcome))
     return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
   const map = mapOf(outcome, shop);
-  if (shop === undefined) return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });
+  if (shop === undefined || shop.isForPaper)
+    return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });
   const programs = programsOf(outcome, shop, ['floor']);
   if (!programs.ok) return programs;
   const [first] = programs.value;
   if (first === undefined) throw new Error('no program came back');
   const { stays } = first.program;
-  const all = [...warnings, ...staysWarningsOf(outcome, first.program), ...first.verdict.warnings];
+  const all = [...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, first.program), ...first.verdict.warnings];
   const full = { ...outcome, stays, warnings: all };
   return good({ page: pageOf(full, map, shownOf(first, outcome, shop)), verdict: first.verdict, warnings: all });
 }

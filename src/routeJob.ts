@@ -1,12 +1,14 @@
 import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { apartInZ, type Shop, withRimCutter } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
+import type { Unit } from './kernel/units.ts';
 import { isConvex } from './program/region.ts';
-import { STRIP, staysWarnings } from './program/stays.ts';
+import { heightIn, STRIP, staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
+import { standingOf } from './report/beforeRun.ts';
 import type { Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
 
@@ -133,6 +135,7 @@ function taskOf(outcome: Outcome, shop: Shop): ProgramTask {
     shop,
     deepest: outcome.floor.deepest,
     mounted: pocket.mounted,
+    standing: standingOf(outcome, shop),
   };
 }
 
@@ -190,18 +193,18 @@ export function rimProgramsOf(outcome: Outcome, shop: Shop, floorText: string): 
   }
   const after = (where: string): number => planned.facts.stays.find((stay) => stay.where === where)?.height ?? 0;
   const gained = Math.max(0, ...before.filter(({ where }) => where !== STRIP).map(({ where, height }) => height - after(where)));
-  return good({ programs, gained }, rimWarnings(gained, apartInZ(shop)));
+  return good({ programs, gained }, rimWarnings(gained, apartInZ(shop), outcome.job.units));
 }
 
 /** A second cutter whose zero is less sure than what it has to take may make the floor worse. */
-function rimWarnings(gained: number, apart: number): Finding[] {
+function rimWarnings(gained: number, apart: number, units: Unit): Finding[] {
   if (gained >= apart) return [];
   return [
     {
       code: 'rim-small',
       severity: 'warning',
       exit: null,
-      message: `the rim cutter takes at most ${gained.toFixed(3)} mm more, less than the two zeros may differ by (${apart.toFixed(2)} mm)`,
+      message: `the rim cutter takes at most ${heightIn(units, gained)} more, less than the two zeros may differ by (${heightIn(units, apart)})`,
       remedy: 'a chisel does it as well; or set the zero more closely (zeroing)',
     },
   ];
@@ -209,5 +212,5 @@ function rimWarnings(gained: number, apart: number): Finding[] {
 
 /** Warns where what the cutter leaves is higher than the target forgives: it would hold the heel up. */
 export function staysWarningsOf({ job, solution }: Outcome, { stays }: Program): Finding[] {
-  return staysWarnings(stays, job.target.within / Math.abs(solution.gain));
+  return staysWarnings(stays, job.target.within / Math.abs(solution.gain), job.units);
 }

@@ -1,12 +1,13 @@
 import * as z from 'zod';
-import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
+import { bad, good, type Result } from '../kernel/findings.ts';
 import { fromMm, type Unit } from '../kernel/units.ts';
 import { otherKind, unusedPlusMinus } from './kinds.ts';
-import { choice, formatVersion, plainLength, plainNumber, readLength, wholeNumber } from './leaves.ts';
+import { choice, formatVersion, plainLength, plainNumber, wholeNumber } from './leaves.ts';
 import { inOrder, type KnownKeys, problemsOf } from './problems.ts';
 import { FLUTES, SHOP_RANGES, SPEED_PER_MINUTE, WARM_UP_SECONDS } from './ranges.ts';
 import type { RimCutter, Shop } from './shop.ts';
-import { readYaml, valueAt } from './yamlText.ts';
+import { shopContradictions } from './shopChecks.ts';
+import { readYaml } from './yamlText.ts';
 
 /** What a shop file need not say (contract.md, "Shop file"): mm, mm/min, seconds. Conservative, for a small router in hardwood. */
 const DEFAULTS = {
@@ -109,38 +110,7 @@ export function readShop(text: string, file: string): Result<Shop> {
   const unit: Unit | undefined = units === 'mm' || units === 'in' ? units : undefined;
   const parsed = shopSchema(unit).safeParse(located.data);
   const findings = parsed.success ? [] : [...problemsOf(parsed.error.issues, located, SHOP_KEYS).findings];
-  const at = (section: string, key: string): number | undefined => {
-    const raw = valueAt(located.data, [section, key]);
-    const read =
-      unit === undefined ? undefined : readLength(raw, unit, SHOP_RANGES[`${section}.${key}` as keyof typeof SHOP_RANGES]);
-    return read?.ok ? read.value.mm : undefined;
-  };
-  const diameter = at('cutter', 'diameter');
-  const lane = at('pass', 'width');
-  const rimDiameter = at('rim', 'diameter');
-  const rimLane = at('rim', 'width');
-  const tooWide = (section: string, width: number, cutter: string, most: number): Finding => ({
-    code: 'pass-wider-than-cutter',
-    severity: 'error',
-    exit: 2,
-    message: `${section}.width: lanes wider than the cutter leave wood between them`,
-    place: located.valuePlace([section, 'width']),
-    found: `${width} mm`,
-    expected: `at most ${cutter}.diameter, ${most} mm`,
-  });
-  if (diameter !== undefined && lane !== undefined && lane > diameter) findings.push(tooWide('pass', lane, 'cutter', diameter));
-  if (rimDiameter !== undefined && rimLane !== undefined && rimLane > rimDiameter)
-    findings.push(tooWide('rim', rimLane, 'rim', rimDiameter));
-  if (diameter !== undefined && rimDiameter !== undefined && rimDiameter >= diameter)
-    findings.push({
-      code: 'rim-cutter-not-smaller',
-      severity: 'error',
-      exit: 2,
-      message: 'rim.diameter: a second cutter that is no smaller reaches no more than the first',
-      place: located.valuePlace(['rim', 'diameter']),
-      found: `${rimDiameter} mm`,
-      expected: `less than cutter.diameter, ${diameter} mm`,
-    });
+  findings.push(...shopContradictions(located, unit, DEFAULTS.feed));
   if (findings.length > 0 || !parsed.success) return bad(inOrder(findings));
   return good(shopOf(parsed.data), unusedPlusMinus(located, Object.keys(SHOP_RANGES)));
 }
@@ -157,6 +127,8 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
   const length = (given: number | undefined, fallback: number, name: string): number => or(given, fallback, name, say(fallback));
   const { cutter, spindle, feed, pass, clearance, program, sheet, rails } = file;
   const D = DEFAULTS;
+  // Nothing that was left out goes down faster than it was said to cut.
+  const sink = Math.min(D.feed.plunge, feed.cut ?? D.feed.cut);
   const lane = cutter.diameter === undefined ? D.pass.width : Math.min(D.pass.width, LANE_PART * cutter.diameter);
   const shop: Shop = {
     units: file.units,
@@ -171,7 +143,7 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
     },
     feed: {
       cut: or(feed.cut, D.feed.cut, 'feed.cut', `${say(D.feed.cut)}/min`),
-      plunge: or(feed.plunge, D.feed.plunge, 'feed.plunge', `${say(D.feed.plunge)}/min`),
+      plunge: or(feed.plunge, sink, 'feed.plunge', `${say(sink)}/min`),
     },
     pass: { depth: length(pass.depth, D.pass.depth, 'pass.depth'), width: length(pass.width, lane, 'pass.width') },
     clearance: {
@@ -195,7 +167,11 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
     assumed,
   };
   const { rim } = file;
-  if (rim === undefined) return shop;
+  if (rim === undefined) {
+    const isForPaper = Object.keys(cutter).length + Object.keys(program).length === 0;
+    // What the machine would be taken for is nothing to whoever only prints.
+    return isForPaper ? { ...shop, isForPaper, assumed: assumed.filter((said) => /^(sheet|rails)\./.test(said)) } : shop;
+  }
   const { diameter } = rim;
   const perMinute = (given: number | undefined, fallback: number, name: string): number =>
     or(given, fallback, name, `${say(fallback)}/min`);
@@ -205,7 +181,7 @@ function shopOf(file: z.output<ReturnType<typeof shopSchema>>): Shop {
     flutes: or(rim.flutes, D.cutter.flutes, 'rim.flutes', `${D.cutter.flutes}`),
     speed: or(rim.speed, shop.spindle.speed, 'rim.speed', `${shop.spindle.speed} per minute`),
     cut: perMinute(rim.cut, shop.feed.cut, 'rim.cut'),
-    plunge: perMinute(rim.plunge, shop.feed.plunge, 'rim.plunge'),
+    plunge: perMinute(rim.plunge, Math.min(shop.feed.plunge, rim.cut ?? shop.feed.cut), 'rim.plunge'),
     depth: length(rim.depth, shop.pass.depth, 'rim.depth'),
     width: length(rim.width, Math.min(shop.pass.width, LANE_PART * diameter), 'rim.width'),
   };

@@ -32,6 +32,8 @@ export interface Shop {
   };
   readonly sheet: { readonly paper: 'A4' | 'Letter' | 'A3'; readonly measuredX: number; readonly measuredY: number };
   readonly rails: { readonly length: number; readonly base: number };
+  /** The file names no cutter, no rim cutter and no key of `program`: it is there for the paper, and no program is wanted by it. */
+  readonly isForPaper?: boolean | undefined;
   /** Keys whose default was used, with the value as text: the report prints them. */
   readonly assumed: readonly string[];
 }

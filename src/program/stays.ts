@@ -1,6 +1,8 @@
+import { decimalInchText } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { depthAt, leanOf } from '../kernel/plane.ts';
+import type { Unit } from '../kernel/units.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
@@ -92,17 +94,28 @@ export function staysOf(task: ReadyTask): Stay[] {
   return stays.filter((stay) => stay.height > NOTHING_MM);
 }
 
-/** A warning for all that would hold the heel up by more than `most` (target.within over the gain) if it were left. */
-export function staysWarnings(stays: readonly Stay[], most: number): Finding[] {
+/** A height of hundredths in a job's unit. */
+export function heightIn(units: Unit, mm: number): string {
+  return units === 'mm' ? `${mm.toFixed(3)} mm` : decimalInchText(mm, 4);
+}
+
+function widthIn(units: Unit, mm: number): string {
+  return units === 'mm' ? `${mm.toFixed(2)} mm` : decimalInchText(mm);
+}
+
+/** A warning for all that would hold the heel up by more than `most` (mm: target.within over the gain) if it were left; said in `units`. */
+export function staysWarnings(stays: readonly Stay[], most: number, units: Unit): Finding[] {
   const high = stays.filter((stay) => stay.height > most);
   if (high.length === 0) return [];
-  const list = high.map((stay) => `${stay.where} ${stay.height.toFixed(3)} mm high, ${stay.width.toFixed(2)} mm wide`).join('; ');
+  const list = high
+    .map((stay) => `${stay.where} ${heightIn(units, stay.height)} high, ${widthIn(units, stay.width)} wide`)
+    .join('; ');
   return [
     {
       code: 'stays-hold-up',
       severity: 'warning',
       exit: null,
-      message: `what the cutter cannot reach would hold the heel up by more than ${most.toFixed(3)} mm: ${list}`,
+      message: `what the cutter cannot reach would hold the heel up by more than ${heightIn(units, most)}: ${list}`,
       remedy: 'take it off with a chisel before the heel is laid in',
     },
   ];

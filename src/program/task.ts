@@ -6,6 +6,28 @@ import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Clamped } from './clamped.ts';
 
+/** The first stop of the plan, at the middle of the deepest edge (mm). */
+export interface FirstStop {
+  readonly deepest: number;
+  /** How the depth that the program cuts to is called: the whole one, or what `leave` leaves of it. */
+  readonly cutsTo: number;
+  readonly whole: boolean;
+  /** What `leave` has to be to cut to that stop and no deeper, as the shop file takes it; absent where no `leave` does that. */
+  readonly leave?: string | undefined;
+}
+
+/** What of the job whoever runs a program must know, and no move of it shows: said in the header. */
+export interface Standing {
+  /** Wood was taken off since the floor was as found: Z0 is no longer there to be touched. */
+  readonly isFiled: boolean;
+  /** The ± of the pocket's depth (mm): how truly the body's top stands for the floor as found. */
+  readonly depthBound: number;
+  /** No gap and no straightedge was read: the floor is a plan. */
+  readonly isFromDrawing: boolean;
+  /** Where the plan stops before the depth that the program cuts to; absent where it does not. */
+  readonly firstStop?: FirstStop | undefined;
+}
+
 /** All that a router program is made from; mm, body frame. */
 export interface ProgramTask {
   readonly plane: FloorPlane;
@@ -21,6 +43,8 @@ export interface ProgramTask {
   readonly deepest: number;
   /** The floor's heights as clamped; absent: level, Z0 on the floor as found. */
   readonly mounted?: Mounted | undefined;
+  /** Absent: an untouched floor, and nothing else to say. */
+  readonly standing?: Standing | undefined;
 }
 
 /**

@@ -1,10 +1,9 @@
-import { depthAt, leanOf } from '../kernel/plane.ts';
-import { fromMm } from '../kernel/units.ts';
-import { feedText, type Grid, gridDown, gridText } from './grid.ts';
+import { depthAt } from '../kernel/plane.ts';
+import { feedText, type Grid, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
-import { axisRegion, farthestAt, isDrawn } from './region.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
+import { depthText, lengthText, rimZeroLines, unitName, zeroLines } from './zero.ts';
 
 /** Characters a line: the limit of the dialect. */
 const LONGEST = 70;
@@ -50,70 +49,14 @@ export interface Facts {
   readonly stays: readonly Stay[];
 }
 
-function unitName(grid: Grid): string {
-  return grid.unit === 'mm' ? 'mm' : 'inch';
-}
-
-function deepestEnd({ body }: ReadyTask): string {
+function deepestEnd({ body }: ReadyTask, grid: Grid): string {
   const { plane, outline, hand } = body;
   const alongX = plane.gx === 0 ? '' : plane.gx < 0 ? 'the mouth' : 'the rear';
   const alongY = plane.gy === 0 ? '' : `the ${plane.gy > 0 === (hand === 'right') ? 'treble' : 'bass'} side`;
   const both = [alongX, alongY].filter((part) => part !== '').join(', ');
   if (both === '') return 'equally deep everywhere';
   const middle = depthAt(plane, plane.gx < 0 ? 0 : outline.length, 0);
-  return `deepest at ${both}: ${middle.toFixed(3)} mm on the centreline`;
-}
-
-function hingePlace({ body }: ReadyTask): string {
-  const { plane, outline, hand } = body;
-  if (leanOf(plane) === 0) return 'anywhere';
-  const end = plane.hinge.x > outline.length / 2 ? 'near the rear wall' : 'near the mouth';
-  if (plane.gy === 0) return end;
-  return `${end} on the ${plane.gy > 0 === (hand === 'right') ? 'bass' : 'treble'} side`;
-}
-
-/**
- * How the zero is set, for a body turned and clamped as it is. The rear wall is touched with the cutter down in the pocket: where the
- * wall leans over, its top edge is touched first, else its foot; the side walls likewise, which moves their middle off the floor's.
- */
-function zeroLines({ task, grid }: Plan): string[] {
-  const { outline, pocketDepth } = task.body;
-  const { along, across, sign } = axesOf(task.shop.program.turn);
-  const at = (x: number, y: number, z: number) => task.clamped?.toMachine({ x, y, z }) ?? { x, y, z };
-  const rear = Math.min(at(outline.length, 0, 0).x, at(outline.length, 0, pocketDepth).x);
-  // A drawn wall may be bowed: where an axis on the centreline touches it.
-  const drawn = isDrawn(outline);
-  const bowed = drawn ? axisRegion(task.outline, task.radius, -task.radius, grid) : undefined;
-  const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : farthestAt(bowed, 0));
-  const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
-  const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
-  const set = gridText(grid, sign * rearStop);
-  const half = outline.mouthHalf;
-  const [high, low] = [1, -1].map((way) => {
-    const [foot, top] = [at(0, way * half, 0).y, at(0, way * half, pocketDepth).y];
-    return way > 0 ? Math.min(foot, top) : Math.max(foot, top);
-  }) as [number, number];
-  const across0 = onTable(task.shop.program.turn, { x: 0, y: (high + low) / 2 });
-  const middle = across === 'X' ? across0.x : across0.y;
-  const { mounted } = task;
-  const level = mounted === undefined;
-  return [
-    'zero in G54, with whatever length offset is active then:',
-    ...(level
-      ? [
-          `Z0 on the floor as found, bare wood, ${hingePlace(task)}`,
-          `${across}0 halfway between ${sides}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]
-      : [
-          'Z0 as it was when pocket.mounted was measured: floor as found at',
-          `mouth bass ${gridText(grid, mounted.mouthBass)}, mouth treble ${gridText(grid, mounted.mouthTreble)},`,
-          `rear bass ${gridText(grid, mounted.rearBass)}, rear treble ${gridText(grid, mounted.rearTreble)}`,
-          'touch the walls with the tip near the floor, they lean:',
-          `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]),
-  ];
+  return `deepest at ${both}: ${depthText(grid, middle)} on the centreline`;
 }
 
 const WHAT: { readonly [K in Kind]: string } = {
@@ -124,24 +67,12 @@ const WHAT: { readonly [K in Kind]: string } = {
   trace: 'walk round the pocket at clear height, spindle off',
 };
 
-/** A second cutter is as long as it is: its Z0 is set anew, and the floor as found is no longer there to set it on. */
-function rimZeroLines({ task }: Plan, at: (mm: number) => string): string[] {
-  return [
-    'run it only after the floor program of this job has run to its end',
-    'change the cutter, then zero in G54:',
-    'X0 and Y0 stay as they are: no homing and no switching off in between',
-    'Z: touch the body top where it was touched for the floor program',
-    'and set there the Z that was noted then, never the cut floor',
-    `both zeros count: the floor may lie up to ${at(task.higher)} higher or lower than the rim`,
-  ];
-}
-
 /** What stays after a program, and who is to take it. */
-function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
+function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean, grid: Grid): string[] {
   const who = kind === 'floor' && hasRim ? 'the rim cutter or the chisel' : 'the chisel';
   return [
     stays.length === 0 ? `nothing stays for ${who}` : `stays for ${who}, height and width:`,
-    ...stays.map((stay) => `- ${stay.where}: ${stay.height.toFixed(3)} and ${stay.width.toFixed(2)} mm`),
+    ...stays.map((stay) => `- ${stay.where}: ${gridText(grid, stay.height)} and ${lengthText(grid, stay.width)}`),
     ...(kind === 'floor' && hasRim
       ? [
           'a program for the rim cutter may follow: before this one is started',
@@ -151,11 +82,28 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean): string[] {
   ];
 }
 
+/** What to do first, said before everything else. */
+function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[] {
+  if (standing === undefined) return [];
+  const { isFromDrawing, firstStop } = standing;
+  const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
+  if (firstStop === undefined || kind === 'trace') return lines;
+  const { deepest, cutsTo, whole, leave } = firstStop;
+  lines.push(`cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)} in one run`);
+  if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
+  else {
+    lines.push(`the plan stops first at ${depthText(grid, deepest)} to fit the neck`);
+    if (leave !== undefined) lines.push(`set leave to ${leave} in the shop file to cut to there`);
+  }
+  return lines;
+}
+
 /** What a person at the machine must know, each on comment lines of its own. */
 export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
   const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
-  const short = (mm: number): string => `${fromMm(mm, grid.unit).toFixed(grid.unit === 'mm' ? 2 : 3)} ${unitName(grid)}`;
+  const short = (mm: number): string => lengthText(grid, mm);
+  const bare = (mm: number): string => short(mm).replace(/ .*/, '');
   const { radius } = task;
   const { outline } = task.body;
   const { turn } = task.shop.program;
@@ -169,21 +117,22 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const widest = Math.max(outline.mouthHalf, outline.rearHalf);
   const lines = [
     `pocketpitch: ${WHAT[kind]}`,
+    ...standingLines(task, grid, kind),
     `job ${task.fingerprint}`,
     `all numbers in ${unitName(grid)}, ${lengthwise(turn).replace('+', '').replace('-', 'minus ')} from the mouth towards the bridge, Z up`,
     ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),
     ...(task.clamped === undefined ? [] : ['body clamped out of level: all numbers are the machine as it stands']),
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
     ...(isRim(kind) ? rimZeroLines(plan, short) : zeroLines(plan)),
-    `floor ${deepestEnd(task)}`,
+    `floor ${deepestEnd(task, grid)}`,
     `deepest cut ${at(task.body.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
     `box of the cutter: X ${span('x')},`,
     `Y ${span('y')}`,
-    `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${short(-widest)} to ${short(widest)}`,
+    `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${bare(-widest)} to ${bare(widest)}`,
     ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
   ];
   if (kind === 'floor' || kind === 'rim') {
-    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined));
+    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined, grid));
     lines.push('eyes and lungs covered, body clamped on what it cannot slide from');
     lines.push('try it in the air and in scrap first');
   }

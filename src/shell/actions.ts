@@ -6,6 +6,7 @@ import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
+import { drawingWarnings, oneRunSaid, runWarnings } from '../report/beforeRun.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import {
@@ -80,7 +81,8 @@ export function routeAction(job: string, options: RouteOptions): Said {
   const [made] = unwrap(programsOf(outcome, shop, ['floor']));
   if (made === undefined) throw new Error('no program came back');
   const outputs: Output[] = [{ path: options.out, bytes: made.program.text, mark: MARKS.nc }];
-  const said = [`Proved, and wrote ${options.out}\n${verdictText(made.verdict)}`];
+  const oneRun = oneRunSaid(outcome, shop);
+  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(made.verdict)].join('\n')}`];
   const found = [...made.verdict.warnings];
   const notes: string[] = [];
   let last = made.program;
@@ -100,8 +102,11 @@ export function routeAction(job: string, options: RouteOptions): Said {
   return {
     out: said.join(''),
     notes: [
-      ...[...warnings, ...staysWarningsOf(outcome, last), ...found].map(findingText),
+      ...[...drawingWarnings(outcome), ...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, last), ...found].map(
+        findingText,
+      ),
       ...notes,
+      ...oneRun,
       ...partlyFiled(outcome),
       ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),
       'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',

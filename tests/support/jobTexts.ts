@@ -115,7 +115,7 @@ export function anyShopTree(): fc.Arbitrary<JobTree> {
   return fc
     .record({
       cutter: fc.record({ diameter: usually(len(3, 12), len(12, 30)), length: usually(len(28, 45), len(15, 28)) }),
-      feed: maybe(fc.record({ cut: len(200, 3000), plunge: len(60, 600) })),
+      feed: maybe(fc.record({ cut: len(200, 3000), share: part(0.1, 0.9) })),
       spindle: maybe(fc.record({ speed: fc.integer({ min: 6000, max: 24000 }), warmUp: fc.integer({ min: 0, max: 20 }) })),
       pass: maybe(fc.record({ depth: len(0.1, 1.5), lane: part(0.1, 1) })),
       clearance: maybe(fc.record({ above: len(2, 20), wall: usually(len(0.25, 0.6), len(0, 0.25)), beyondMouth: len(0.5, 6) })),
@@ -128,9 +128,10 @@ export function anyShopTree(): fc.Arbitrary<JobTree> {
       sheet: maybe(fc.record({ paper: fc.constantFrom('A4', 'Letter', 'A3'), measuredX: len(98, 102) })),
     })
     .map(
-      ({ units, look, pass, rim, ...more }): JobTree => ({
+      ({ units, look, pass, rim, feed, ...more }): JobTree => ({
         ...more,
         shop: 1,
+        feed: feed === undefined ? undefined : { cut: feed.cut, plunge: { mm: feed.cut.mm * feed.share } },
         rim:
           rim === undefined
             ? undefined

@@ -32,7 +32,7 @@ rails: {length: 10, base: 6}
 
 describe('a shop file', () => {
   it('has a careful default for all but the cutter and the program unit, and says which it used', () => {
-    const { assumed, ...shop } = read('shop: 1\nunits: mm\n');
+    const { assumed, ...shop } = read('shop: 1\nunits: mm\nprogram: {turn: 0}\n');
     expect(shop).toEqual({
       units: 'mm',
       cutter: { diameter: undefined, length: undefined, flutes: 2 },
@@ -48,7 +48,19 @@ describe('a shop file', () => {
     });
     expect(assumed).toContain('zeroing 0.05 mm');
     expect(assumed).toContain('feed.cut 1200 mm/min');
-    expect(assumed).toHaveLength(19);
+    expect(assumed).toHaveLength(18);
+  });
+
+  it.each([
+    ['', true],
+    ['cutter: {}\nsheet: {paper: Letter}\nfeed: {cut: 900}\n', true],
+    ['cutter: {flutes: 2}\n', undefined],
+    ['program: {look: never}\n', undefined],
+    ['rim: {diameter: 3, length: 20}\n', undefined],
+  ])('is for the paper alone where it names neither cutter nor program: %j', (more, isForPaper) => {
+    const shop = read(`shop: 1\nunits: mm\n${more}`);
+    expect(shop.isForPaper).toBe(isForPaper);
+    expect(shop.assumed.some((said) => /^(feed|pass|zeroing)/.test(said))).toBe(isForPaper === undefined);
   });
 
   it('hints from exactly the keys that the schema knows', () => {
@@ -82,6 +94,15 @@ describe('a shop file', () => {
     ['shop: 1\nunits: mm\nsheet: {paper: a4}\n', ['not-a-choice 3:16']],
     ['shop: 1\nunits: mm\nsheet: {measuredX: 10}\n', ['out-of-range 3:20']],
     ['shop: 1\nunits: mm\ncutter: {diameter: 6}\npass: {width: 6.5}\n', ['pass-wider-than-cutter 4:15']],
+    ['shop: 1\nunits: in\nfeed: {cut: 47, plunge: 300}\n', ['looks-like-mm 3:25']],
+    ['shop: 1\nunits: in\nfeed: {cut: 47, plunge: 48}\n', ['plunge-faster-than-cut 3:25']],
+    ['shop: 1\nunits: mm\nfeed: {plunge: 1201}\n', ['plunge-faster-than-cut 3:16']],
+    ['shop: 1\nunits: mm\nrim: {diameter: 3, length: 20, cut: 500, plunge: 501}\n', ['plunge-faster-than-cut 3:50']],
+    ['shop: 1\nunits: mm\nfeed: {cut: 500}\nrim: {diameter: 3, length: 20, plunge: 501}\n', ['plunge-faster-than-cut 4:40']],
+    ['shop: 1\nunits: in\nzeroing: 0.05\n', ['looks-like-mm 3:10']],
+    ['shop: 1\nunits: in\nclearance: {beyondMouth: 4}\n', ['looks-like-mm 3:26']],
+    ['shop: 1\nunits: in\nclearance: {wall: 0.15}\n', ['looks-like-mm 3:19']],
+    ['shop: 1\nunits: in\nrim: {diameter: 1/8, length: 1, plunge: 300}\n', ['looks-like-mm 3:41']],
     ['shop: 1\n', ['missing-key 1:1']],
     ['units: mm\n', ['missing-key 1:1']],
     ['job: 1\nunits: mm\n', ['other-kind-of-file 1:1']],
@@ -92,5 +113,20 @@ describe('a shop file', () => {
     ],
   ])('%j is told where it is wrong', (text, expected) => {
     expect(told(text)).toEqual(expected);
+  });
+
+  it('says what a plunge that is faster than the cut is held against, in the file’s own unit, and what it may have been', () => {
+    const result = readShop('shop: 1\nunits: in\nfeed: {cut: 150, plunge: 160}\n', 'shop.yaml');
+    const [finding] = result.ok ? [] : result.findings;
+    expect(finding).toMatchObject({ exit: 2, found: '160 in/min', expected: 'at most feed.cut, 150 in/min' });
+    expect(finding?.remedy).toContain('write "160 mm"');
+    expect(read('shop: 1\nunits: in\nfeed: {cut: 150, plunge: 150}\n').feed.plunge).toBe(3810);
+  });
+
+  it('takes no default to go down faster than the file says to cut', () => {
+    const shop = read('shop: 1\nunits: mm\nfeed: {cut: 250}\nrim: {diameter: 3, length: 20, cut: 100}\n');
+    expect(shop.feed.plunge).toBe(250);
+    expect(shop.rim?.plunge).toBe(100);
+    expect(shop.assumed).toEqual(expect.arrayContaining(['feed.plunge 250 mm/min', 'rim.plunge 100 mm/min']));
   });
 });

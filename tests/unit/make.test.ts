@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { guideOf } from '../../src/guideJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { type Made, makeAll } from '../../src/pipeline.ts';
+import { programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
 
@@ -62,6 +63,40 @@ describe('a sheet that does not hold the guide', () => {
     if (!read.ok) throw new Error('the shop file must be sound');
     const alone = guideOf(outcome.value, read.value);
     expect(alone).toMatchObject({ ok: false, findings: [{ code: 'sheet-too-small', severity: 'error', exit: 3 }] });
+  });
+});
+
+describe('a shop file for the paper alone', () => {
+  const paper = 'shop: 1\nunits: in\nsheet: {paper: Letter, measuredX: 3.94}\n';
+
+  it('gets what make gives without one, on its own paper, and says why there is no program', () => {
+    const all = made(JOB, paper);
+    const names = (each: Made): string[] => each.artifacts.map(({ name }) => name);
+    expect(names(all)).toEqual(names(made(JOB, undefined)));
+    expect(all.notes).toEqual([
+      'the shop file names no cutter (cutter.diameter, cutter.length, program.units), so no router program was made',
+    ]);
+    expect(textOf(all, 'guide.svg')).toContain('width="215.9mm"');
+    expect(assumedOf(all).filter((said) => said.includes(' '))).toEqual([
+      'sheet.measuredY 3.937 in',
+      'rails.length 10.24 in',
+      'rails.base 5.906 in',
+    ]);
+  });
+
+  it('still gets no program from route, and a cutter named in part is refused by make as before', () => {
+    const outcome = solveText({ text: JOB, file: 'job' });
+    const read = readShop(paper, 'shop');
+    if (!outcome.ok || !read.ok) throw new Error('both must be sound');
+    expect(programsOf(outcome.value, read.value, ['floor'])).toMatchObject({
+      ok: false,
+      findings: [{ exit: 3 }, { exit: 3 }, { exit: 3 }],
+    });
+    const part = makeAll({ text: JOB, file: 'job' }, { text: `${paper}cutter: {diameter: 1/4}\n`, file: 'shop' });
+    expect(part.ok ? [] : part.findings.map(({ code, exit }) => `${code} ${exit}`)).toEqual([
+      'cutter-length-missing 3',
+      'program-units-missing 3',
+    ]);
   });
 });
 

@@ -93,6 +93,30 @@ test.each(CASES)('falls at the plunge feed and goes every other way at the cutti
   expect(seen.cuts).toBeGreaterThan(10);
 });
 
+describe('lengths of the header', () => {
+  const headerOf = (task: ProgramTask): string[] =>
+    made(writeFloorProgram(task))
+      .text.split('\n')
+      .filter((each) => each.startsWith('('));
+
+  test.each(CASES)('are in the program’s unit, and none stands on a line by itself: %s', (_name, task) => {
+    const lines = headerOf(task);
+    const isInch = task.shop.program.units === 'in';
+    for (const each of lines) {
+      expect(each).not.toMatch(/^\((?:inch|mm)\)$/);
+      // Millimetres stand in an inch program only beside their inches.
+      if (isInch) expect(each.replace(/inch = [\d.]+ mm/, '')).not.toMatch(/\bmm\b/);
+      else expect(each).not.toMatch(/\binch\b/);
+    }
+  });
+
+  test('give a depth in both units, what stays in inches', () => {
+    const lines = headerOf(taskOf({ gx: -0.011, shop: shopOf({ program: { units: 'in' }, cutter: { diameter: 6.35 } }) }));
+    expect(lines).toContain('(floor deepest at the mouth: 0.0179 inch = 0.45 mm on the centreline)');
+    expect(lines).toContain('(- rim at the bass wall: 0.0014 and 0.131 inch)');
+  });
+});
+
 describe('order', () => {
   const words = (text: string): string[] => text.split('\n').filter((each) => each !== '' && !/^\((?!MSG)/.test(each));
 
@@ -220,8 +244,11 @@ describe('what stays', () => {
     const corner = stays.find((stay) => stay.where === 'rear treble corner');
     expect(corner?.width).toBeCloseTo(3.15 * Math.SQRT2 - 3, 9);
     expect(corner?.height).toBeCloseTo(0.413, 9);
-    expect(staysWarnings(stays, 0.05)).toHaveLength(1);
-    expect(staysWarnings(stays, 1)).toHaveLength(0);
+    expect(staysWarnings(stays, 0.05, 'mm')).toHaveLength(1);
+    expect(staysWarnings(stays, 1, 'mm')).toHaveLength(0);
+    const [{ message = '' } = {}] = staysWarnings(stays, 0.05, 'in');
+    expect(message).toContain('rim at the rear wall 0.0024 in high, 0.242 in wide');
+    expect(message).not.toContain('mm');
   });
 });
 

@@ -10,7 +10,7 @@
 (deepest cut 0.811 mm, least Z 25.400, clear Z 25.400)
 (box of the cutter: X -10.000 to 71.350,)
 (Y -28.950 to 28.950)
-(free space before the mouth: 25.00 mm, over Y -29.10 mm to 29.10 mm)
+(free space before the mouth: 25.00 mm, over Y -29.10 to 29.10)
 (start only from the top, not from a line in the middle)
 (written only after it was proved against the job and the shop file)
 G21

@@ -1,0 +1,162 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
+import { readShop } from '../../src/job/readShop.ts';
+import type { Shop } from '../../src/job/shop.ts';
+import { makeAll } from '../../src/pipeline.ts';
+import { oneRunSaid, runWarnings } from '../../src/report/beforeRun.ts';
+import type { Outcome } from '../../src/report/outcome.ts';
+import { type FirstKind, programsOf } from '../../src/routeJob.ts';
+import { solveText } from '../../src/solveJob.ts';
+import { desk, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+
+// What a program's header says of the state that its job is in, beside what its moves do.
+
+const JOB = readFileSync(SAMPLE_JOB, 'utf8');
+const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+const KINDS: readonly FirstKind[] = ['floor', 'air', 'trace'];
+
+const room = desk();
+afterAll(() => room.remove());
+
+function outcomeOf(text: string): Outcome {
+  const solved = solveText({ text, file: 'job.yaml' });
+  if (!solved.ok) throw new Error(solved.findings.map(({ message }) => message).join('; '));
+  return solved.value;
+}
+
+function shopOf(text: string): Shop {
+  const read = readShop(text, 'shop.yaml');
+  if (!read.ok) throw new Error(read.findings.map(({ message }) => message).join('; '));
+  return read.value;
+}
+
+/** The header's words of each program, its lines joined: where one breaks is nothing to a reader. */
+function headers(job: string, shop: string, kinds: readonly FirstKind[] = KINDS): string[] {
+  const made = programsOf(outcomeOf(job), shopOf(shop), kinds);
+  if (!made.ok) throw new Error(made.findings.map(({ message }) => message).join('; '));
+  return made.value.map(({ program }) => {
+    const lines = program.text.split('\n');
+    for (const line of lines) expect(line.length).toBeLessThanOrEqual(70);
+    const comments = lines.slice(0, lines.indexOf('G17')).filter((line) => line.startsWith('('));
+    return comments.map((line) => line.slice(1, -1)).join(' ');
+  });
+}
+
+/** The job with a fit noted that agrees with it at a depth. */
+const fitted = (depth: string): string =>
+  `${JOB}fits:\n  - {depth: ${depth}, lastFretGap: {bass: ${depth === '0' ? '1.2' : '1.13'}, treble: ${depth === '0' ? '1.0' : '0.93'}}, raised: ${depth === '0' ? 0 : 1}}\n`;
+
+describe('a floor that is filed already', () => {
+  it.each(KINDS)('%s: is never zeroed on; the body’s top stands for it', (kind) => {
+    const [header] = headers(fitted('0.5 ± 0.03'), SHOP, [kind]);
+    expect(header).toContain('touch the body top beside the pocket and set Z 17.400 there');
+    expect(header).toContain('never set Z on it');
+    expect(header).toContain('to 0.50 mm either way');
+    expect(header).not.toContain('Z0 on the floor as found');
+  });
+
+  it('has its top’s heights in the header where the body lies out of level, lower ends first', () => {
+    const mounted = fitted('0.5 ± 0.03').replace(
+      '  clearBefore: 25\n',
+      '  clearBefore: 25\n  mounted: {mouthBass: 0, mouthTreble: 0, rearBass: 0.5, rearTreble: 0.5}\n',
+    );
+    const [header = ''] = headers(mounted, SHOP, ['floor']);
+    const [, mouth, rear] =
+      /body top beside the mouth bass ([\d.]+), mouth treble [\d.]+, rear bass ([\d.]+),/.exec(header) ?? [];
+    expect(Number(mouth)).toBeCloseTo(17.4, 2);
+    expect(Number(rear)).toBeCloseTo(17.9, 2);
+  });
+
+  it('is warned of by make, in the report too; a fit with nothing taken off is not', () => {
+    const made = makeAll({ text: fitted('0.5 ± 0.03'), file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
+    if (!made.ok) throw new Error('refused');
+    expect(made.value.warnings.filter(({ code }) => code === 'zero-from-top')).toHaveLength(1);
+    expect(made.value.artifacts.find(({ name }) => name === 'report.txt')?.text).toContain('[zero-from-top]');
+    expect(runWarnings(outcomeOf(fitted('0'))).map(({ code }) => code)).toEqual([]);
+    expect(headers(fitted('0'), SHOP, ['floor'])[0]).toContain('Z0 on the floor as found, bare wood, near the rear wall');
+  });
+});
+
+describe('a job from the drawing alone', () => {
+  const drawn = JOB.replace(/asFound:[\s\S]*?(?=target:)/, '').replace('lowest: 5.9', 'lowest: 4.9');
+  const SAID = 'from the drawing alone: to plan, not to cut, fit the neck first';
+
+  it('says so in every program’s header before all else, and only there', () => {
+    for (const header of headers(drawn, SHOP)) expect(header).toMatch(new RegExp(`^pocketpitch: [^:]*? ${SAID} job `));
+    for (const header of headers(JOB, SHOP)) expect(header).not.toContain(SAID);
+  });
+
+  it('is warned of once by make and by route; the report has its own words for it', async () => {
+    const made = makeAll({ text: drawn, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
+    if (!made.ok) throw new Error('refused');
+    expect(made.value.warnings.filter(({ code, severity }) => code === 'drawing-alone' && severity === 'warning')).toHaveLength(
+      1,
+    );
+    const report = made.value.artifacts.find(({ name }) => name === 'report.txt')?.text ?? '';
+    expect(report).toContain('FROM THE DRAWING ALONE');
+    expect(report).not.toContain('drawing-alone');
+    const plain = makeAll({ text: drawn, file: 'job.yaml' }, undefined);
+    expect(plain.ok && plain.value.warnings.map(({ code }) => code)).not.toContain('drawing-alone');
+    writeFileSync(room.path('drawn.yaml'), drawn);
+    const routed = await inProcess(['route', room.path('drawn.yaml'), '--shop', SAMPLE_SHOP, '--out', room.path('drawn.nc')]);
+    expect(routed.code, routed.err).toBe(0);
+    expect(routed.err).toContain('warning drawing-alone: ');
+  });
+});
+
+describe('a plan that stops before the whole depth', () => {
+  const asked = (shop: Shop): string =>
+    /set leave to ([\d.]+ (?:mm|in)) /.exec(oneRunSaid(outcomeOf(JOB), shop).join())?.[1] ?? '';
+  const left = (text: string): string => SHOP.replace('leave: 0', `leave: "${text}"`);
+
+  it('says so in the header, from make and in the words of route’s verdict, with the leave that cuts to there', async () => {
+    const [first, end] = outcomeOf(JOB).stops;
+    const leave = asked(shopOf(SHOP));
+    expect(Number.parseFloat(leave)).toBeCloseTo((end?.deepest ?? 0) - (first?.deepest ?? 0), 1);
+    const [floor, air] = headers(JOB, SHOP);
+    const said = `cuts to the whole depth in one run the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck set leave to ${leave} in the shop file`;
+    expect(floor).toContain(said);
+    expect(air).toContain(said);
+    const made = makeAll({ text: JOB, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
+    expect(made.ok && made.value.notes.join()).toContain(`set leave to ${leave}`);
+    const { out, err } = await inProcess(['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', room.path('one.nc')]);
+    for (const text of [out, err]) expect(text).toContain(`in one run; the plan stops first at ${first?.deepest.toFixed(2)} mm`);
+  });
+
+  it.each(['mm', 'in'] as const)(
+    'is kept by a program with that leave, which is proved and no deeper than the stop (%s)',
+    (units) => {
+      const leave = asked({ ...shopOf(SHOP), units });
+      expect(leave.endsWith(units)).toBe(true);
+      const shop = shopOf(left(leave));
+      const outcome = outcomeOf(JOB);
+      const made = programsOf(outcome, shop, ['floor']);
+      if (!made.ok) throw new Error(made.findings.map(({ message }) => message).join('; '));
+      const [floor] = made.value;
+      const stop = outcome.stops[0]?.deepest ?? 0;
+      expect(floor?.verdict.figures.deepest).toBeLessThanOrEqual(stop + 0.001);
+      expect(floor?.verdict.figures.deepest).toBeGreaterThan(stop - 0.02);
+      expect(oneRunSaid(outcome, shop)).toEqual([]);
+      expect(floor?.program.text).not.toContain('in one run');
+    },
+  );
+
+  it('says what it cuts to where too little is left, and nothing of a leave where nothing is to be cut yet', () => {
+    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/cuts to 0\.76\d mm in one run the plan stops first/);
+    const unsure = JOB.replace('{bass: 1.2 ± 0.05, treble: 1.0 ± 0.05}', '{bass: 1.2 ± 2, treble: 1.0 ± 2}');
+    expect(outcomeOf(unsure).stops[0]?.deepest).toBe(0);
+    expect(oneRunSaid(outcomeOf(unsure), shopOf(SHOP)).join()).toMatch(/the plan cuts nothing yet/);
+    expect(headers(unsure, SHOP, ['floor'])[0]).not.toContain('set leave');
+    expect(oneRunSaid(outcomeOf(fitted('0.5 ± 0.03')), shopOf(SHOP))).toEqual([]);
+  });
+
+  it('leaves no side deeper than its stop where the floor is rolled', () => {
+    const rolled = outcomeOf(JOB.replace('floor: pitch,', 'floor: pitch-and-roll,').replace('treble: 1.0 ±', 'treble: 0.8 ±'));
+    const [first, end] = rolled.stops;
+    if (first === undefined || end === undefined) throw new Error('no stops');
+    expect(Math.abs(end.at.bass - end.at.treble)).toBeGreaterThan(0.05);
+    const said = oneRunSaid(rolled, shopOf(SHOP)).join();
+    const leave = Number(/set leave to ([\d.]+) mm/.exec(said)?.[1]);
+    for (const side of ['bass', 'treble'] as const) expect(end.at[side] - leave).toBeLessThanOrEqual(first.at[side] + 1e-9);
+  });
+});
