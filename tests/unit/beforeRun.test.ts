@@ -3,16 +3,19 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { readShop } from '../../src/job/readShop.ts';
 import type { Shop } from '../../src/job/shop.ts';
 import { makeAll } from '../../src/pipeline.ts';
+import { planRim, writeRimAirProgram, writeRimProgram } from '../../src/program/writeRim.ts';
 import { oneRunSaid, runWarnings } from '../../src/report/beforeRun.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
-import { type FirstKind, programsOf } from '../../src/routeJob.ts';
+import { type FirstKind, otherwiseSaid, programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { desk, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { taskOf } from './programTasks.ts';
 
 // What a program's header says of the state that its job is in, beside what its moves do.
 
 const JOB = readFileSync(SAMPLE_JOB, 'utf8');
 const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+const RIM = { diameter: 3, length: 24, flutes: 2, speed: 16000, cut: 800, plunge: 200, depth: 0.3, width: 1.2 };
 const KINDS: readonly FirstKind[] = ['floor', 'air', 'trace'];
 
 const room = desk();
@@ -158,5 +161,61 @@ describe('a plan that stops before the whole depth', () => {
     const said = oneRunSaid(rolled, shopOf(SHOP)).join();
     const leave = Number(/set leave to ([\d.]+) mm/.exec(said)?.[1]);
     for (const side of ['bass', 'treble'] as const) expect(end.at[side] - leave).toBeLessThanOrEqual(first.at[side] + 1e-9);
+  });
+});
+
+describe('a program that is judged as what its header says it is not', () => {
+  const shop = shopOf(SHOP);
+  const texts = (shopText: string): string[] => {
+    const made = programsOf(outcomeOf(JOB), shopOf(shopText), KINDS);
+    if (!made.ok) throw new Error('refused');
+    return made.value.map(({ program }) => program.text);
+  };
+  const [floor = '', air = '', trace = ''] = texts(SHOP);
+  const [turned = ''] = texts(SHOP.replace('turn: 0', 'turn: 90'));
+
+  it.each([
+    [floor, 'air', 'its header says it is a floor program: --as floor'],
+    [air, 'floor', 'its header says it is an air program: --as air'],
+    [trace.replace(/\n/g, '\r\n'), 'floor', 'its header says it is a trace program: --as trace'],
+    [turned, 'floor', 'its header says turned 90 degrees, the shop file says 0 (program.turn)'],
+  ] as const)('is told so: %#', (text, as, said) => {
+    expect(otherwiseSaid(text, as, shop)).toEqual([said]);
+  });
+
+  it.each([
+    [floor, 'floor'],
+    [air, 'air'],
+    [trace, 'trace'],
+    ['G21\nM2\n', 'air'],
+  ] as const)('and nothing where all is as it says, or it says nothing: %#', (text, as) => {
+    expect(otherwiseSaid(text, as, shop)).toEqual([]);
+  });
+
+  it('says so of the second cutter’s programs', () => {
+    const task = taskOf({ gx: 0.014 });
+    const rim = planRim({ ...task, shop: { ...task.shop, rim: RIM } });
+    if (!rim.ok || rim.value === undefined) throw new Error('no rim program');
+    expect(otherwiseSaid(writeRimProgram(rim.value).text, 'floor', shop)).toEqual([
+      'its header says it is a rim program: --as rim --after floor.nc',
+    ]);
+    const inAir = writeRimAirProgram(rim.value).text;
+    expect(otherwiseSaid(inAir, 'air', shop)).toEqual([]);
+    expect(otherwiseSaid(inAir, 'rim', shop)).toEqual(["its header says it is a rim cutter's air program: --as air"]);
+  });
+
+  it('is only a hint: prove says it on standard error and goes by the moves', async () => {
+    const path = room.path('turned.nc');
+    writeFileSync(path, turned);
+    const judged = await inProcess(['prove', path, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP]);
+    expect(judged.code).toBe(4);
+    expect(judged.err).toMatch(/its header says turned 90 degrees, the shop file says 0/);
+    writeFileSync(
+      path,
+      floor.replace('(pocketpitch: neck pocket floor)', '(pocketpitch: walk round the pocket at clear height, spindle off)'),
+    );
+    const misnamed = await inProcess(['prove', path, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP]);
+    expect(misnamed.code).toBe(0);
+    expect(misnamed.err).toContain('says it is a trace program');
   });
 });
