@@ -94,11 +94,11 @@ function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[
   const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
   if (firstStop === undefined || kind === 'trace') return lines;
   const { deepest, cutsTo, whole, leave } = firstStop;
-  lines.push(`cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)} in one run`);
+  lines.push(`in one run this cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)}`);
   if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
   else {
     lines.push(`the plan stops first at ${depthText(grid, deepest)} to fit the neck`);
-    if (leave !== undefined) lines.push(`set leave to ${leave} in the shop file to cut to there`);
+    if (leave !== undefined) lines.push(`with leave: ${leave}, written so in the shop file, it cuts to there`);
   }
   return lines;
 }

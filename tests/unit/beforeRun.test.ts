@@ -109,7 +109,7 @@ describe('a job from the drawing alone', () => {
 
 describe('a plan that stops before the whole depth', () => {
   const asked = (shop: Shop): string =>
-    /set leave to ([\d.]+ (?:mm|in)) /.exec(oneRunSaid(outcomeOf(JOB), shop).join())?.[1] ?? '';
+    /with "leave: ([\d.]+ (?:mm|in))"/.exec(oneRunSaid(outcomeOf(JOB), shop).join())?.[1] ?? '';
   const left = (text: string): string => SHOP.replace('leave: 0', `leave: "${text}"`);
 
   it('says so in the header, from make and in the words of route’s verdict, with the leave that cuts to there', async () => {
@@ -117,13 +117,14 @@ describe('a plan that stops before the whole depth', () => {
     const leave = asked(shopOf(SHOP));
     expect(Number.parseFloat(leave)).toBeCloseTo((end?.deepest ?? 0) - (first?.deepest ?? 0), 1);
     const [floor, air] = headers(JOB, SHOP);
-    const said = `cuts to the whole depth in one run the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck set leave to ${leave} in the shop file`;
+    const said = `in one run this cuts to the whole depth the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck with leave: ${leave}, written so in the shop file`;
     expect(floor).toContain(said);
     expect(air).toContain(said);
     const made = makeAll({ text: JOB, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
-    expect(made.ok && made.value.notes.join()).toContain(`set leave to ${leave}`);
+    expect(made.ok && made.value.notes.join()).toContain(`with "leave: ${leave}"`);
     const { out, err } = await inProcess(['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', room.path('one.nc')]);
-    for (const text of [out, err]) expect(text).toContain(`in one run; the plan stops first at ${first?.deepest.toFixed(2)} mm`);
+    for (const text of [out, err])
+      expect(text).toContain(`(${end?.deepest.toFixed(2)} mm); the plan stops first at ${first?.deepest.toFixed(2)} mm`);
   });
 
   it.each(['mm', 'in'] as const)(
@@ -140,16 +141,16 @@ describe('a plan that stops before the whole depth', () => {
       expect(floor?.verdict.figures.deepest).toBeLessThanOrEqual(stop + 0.001);
       expect(floor?.verdict.figures.deepest).toBeGreaterThan(stop - 0.02);
       expect(oneRunSaid(outcome, shop)).toEqual([]);
-      expect(floor?.program.text).not.toContain('in one run');
+      expect(floor?.program.text).not.toContain('(in one run');
     },
   );
 
   it('says what it cuts to where too little is left, and nothing of a leave where nothing is to be cut yet', () => {
-    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/cuts to 0\.76\d mm in one run the plan stops first/);
+    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/in one run this cuts to 0\.76\d mm the plan stops first/);
     const unsure = JOB.replace('{bass: 1.2 ± 0.05, treble: 1.0 ± 0.05}', '{bass: 1.2 ± 2, treble: 1.0 ± 2}');
     expect(outcomeOf(unsure).stops[0]?.deepest).toBe(0);
     expect(oneRunSaid(outcomeOf(unsure), shopOf(SHOP)).join()).toMatch(/the plan cuts nothing yet/);
-    expect(headers(unsure, SHOP, ['floor'])[0]).not.toContain('set leave');
+    expect(headers(unsure, SHOP, ['floor'])[0]).not.toContain('with leave');
     expect(oneRunSaid(outcomeOf(fitted('0.5 ± 0.03')), shopOf(SHOP))).toEqual([]);
   });
 
@@ -159,7 +160,7 @@ describe('a plan that stops before the whole depth', () => {
     if (first === undefined || end === undefined) throw new Error('no stops');
     expect(Math.abs(end.at.bass - end.at.treble)).toBeGreaterThan(0.05);
     const said = oneRunSaid(rolled, shopOf(SHOP)).join();
-    const leave = Number(/set leave to ([\d.]+) mm/.exec(said)?.[1]);
+    const leave = Number(/"leave: ([\d.]+) mm"/.exec(said)?.[1]);
     for (const side of ['bass', 'treble'] as const) expect(end.at[side] - leave).toBeLessThanOrEqual(first.at[side] + 1e-9);
   });
 });
