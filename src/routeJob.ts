@@ -2,9 +2,11 @@ import { mountingOf, mountingRefusals } from './instrument/mounting.ts';
 import { apartInZ, type Shop, withRimCutter } from './job/shop.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { Unit } from './kernel/units.ts';
+import { headerSaid } from './program/headerSaid.ts';
 import { isConvex } from './program/region.ts';
 import { heightIn, STRIP, staysWarnings } from './program/stays.ts';
 import type { ProgramTask } from './program/task.ts';
+import type { Kind } from './program/text.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
@@ -100,6 +102,33 @@ export function otherJobSaid(program: string, { fingerprint }: Outcome): string[
   if (named === undefined || named === fingerprint) return [];
   return [
     `this program's header names job ${named}, and the job given is ${fingerprint}: it was written for another job, or before this one's text was changed`,
+  ];
+}
+
+/** How `prove` is told what a program is. */
+const AS: Readonly<Record<Kind, string>> = {
+  floor: '--as floor',
+  air: '--as air',
+  trace: '--as trace',
+  rim: '--as rim --after floor.nc',
+  'rim-air': '--as air',
+};
+
+/**
+ * Where a program of ours is judged as what its header says it is not, or for a body that lies otherwise, nearly every line is a fault: what
+ * the header says comes first. The proof itself never looks at comments.
+ */
+export function otherwiseSaid(program: string, as: ProofKind, shop: Shop): string[] {
+  const said = headerSaid(program);
+  if (said === undefined) return [];
+  const { kind, turn } = said;
+  const name = { floor: 'a floor', air: 'an air', trace: 'a trace', rim: 'a rim', 'rim-air': "a rim cutter's air" }[kind];
+  const isOther = kind !== as && !(kind === 'rim-air' && as === 'air');
+  return [
+    ...(isOther ? [`its header says it is ${name} program: ${AS[kind]}`] : []),
+    ...(turn === shop.program.turn
+      ? []
+      : [`its header says turned ${turn} degrees, the shop file says ${shop.program.turn} (program.turn)`]),
   ];
 }
 

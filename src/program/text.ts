@@ -16,7 +16,7 @@ export function isRim(kind: Kind): boolean {
 }
 
 /** The text as comments on lines of their own. What some controllers act on inside a comment is left out, whoever wrote it. */
-function comments(text: string): string[] {
+export function comments(text: string): string[] {
   const clean = text.replace(/[^A-Za-z0-9 .,\-_:=]/g, ' ').replace(/ +/g, ' ');
   const lines: string[] = [];
   let line = '';
@@ -59,7 +59,12 @@ function deepestEnd({ body }: ReadyTask, grid: Grid): string {
   return `deepest at ${both}: ${depthText(grid, middle)} on the centreline`;
 }
 
-const WHAT: { readonly [K in Kind]: string } = {
+/** How the header's line about the body's turn begins. */
+export const TURNED = 'body turned';
+
+export const KINDS: readonly Kind[] = ['floor', 'air', 'rim', 'rim-air', 'trace'];
+
+export const WHAT: { readonly [K in Kind]: string } = {
   floor: 'neck pocket floor',
   air: 'neck pocket floor, dry run in the air, spindle off',
   rim: 'neck pocket rim, second cutter, after the floor program',
@@ -89,11 +94,11 @@ function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[
   const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
   if (firstStop === undefined || kind === 'trace') return lines;
   const { deepest, cutsTo, whole, leave } = firstStop;
-  lines.push(`cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)} in one run`);
+  lines.push(`in one run this cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)}`);
   if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
   else {
     lines.push(`the plan stops first at ${depthText(grid, deepest)} to fit the neck`);
-    if (leave !== undefined) lines.push(`set leave to ${leave} in the shop file to cut to there`);
+    if (leave !== undefined) lines.push(`with leave: ${leave}, written so in the shop file, it cuts to there`);
   }
   return lines;
 }
@@ -120,7 +125,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     ...standingLines(task, grid, kind),
     `job ${task.fingerprint}`,
     `all numbers in ${unitName(grid)}, ${lengthwise(turn).replace('+', '').replace('-', 'minus ')} from the mouth towards the bridge, Z up`,
-    ...(turn === 0 ? [] : [`body turned ${turn} degrees anticlockwise seen from above`]),
+    ...(turn === 0 ? [] : [`${TURNED} ${turn} degrees anticlockwise seen from above`]),
     ...(task.clamped === undefined ? [] : ['body clamped out of level: all numbers are the machine as it stands']),
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
     ...(isRim(kind) ? rimZeroLines(plan, short) : zeroLines(plan)),

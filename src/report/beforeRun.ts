@@ -63,12 +63,12 @@ export function oneRunSaid(outcome: Outcome, shop: Shop): string[] {
   const stop = firstStopOf(outcome, shop);
   if (stop === undefined) return [];
   const { short } = lengthsIn(outcome.job.units);
-  const cuts = `the program cuts to ${stop.whole ? `the whole depth, ${short(stop.cutsTo)},` : short(stop.cutsTo)} in one run`;
+  const cuts = `in one run the program cuts to ${stop.whole ? `the whole depth (${short(stop.cutsTo)})` : short(stop.cutsTo)}`;
   if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says under its stops`];
   const set =
     stop.leave === undefined
       ? 'file to there by the guide'
-      : `set leave to ${stop.leave} in the shop file to cut to there, and file that floor flat to the stop's line`;
+      : `with "leave: ${stop.leave}" in the shop file it cuts to there; file that floor flat to the stop's line`;
   return [`${cuts}; the plan stops first at ${short(stop.deepest)} to fit the neck: ${set}`];
 }
 

@@ -12,6 +12,7 @@ import { verdictJson, verdictText } from '../report/verdict.ts';
 import {
   NOTHING_FOR_RIM,
   otherJobSaid,
+  otherwiseSaid,
   programsOf,
   proofWorkOf,
   rimProgramsOf,
@@ -156,7 +157,7 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const work = before === undefined ? proofWorkOf(outcome, shop) : rimWorkOf(outcome, shop, before);
   const verdict = proveProgram(text, unwrap(work), kind);
-  const other = otherJobSaid(text, outcome);
+  const other = [...otherwiseSaid(text, kind, shop), ...otherJobSaid(text, outcome)];
   const notes = [...other, ...[...warnings, ...verdict.warnings].map(findingText)];
   if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
   if (options.report !== true) return { out: verdictText(verdict), notes, proved: verdict.proved };

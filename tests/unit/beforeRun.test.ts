@@ -3,16 +3,19 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { readShop } from '../../src/job/readShop.ts';
 import type { Shop } from '../../src/job/shop.ts';
 import { makeAll } from '../../src/pipeline.ts';
+import { planRim, writeRimAirProgram, writeRimProgram } from '../../src/program/writeRim.ts';
 import { oneRunSaid, runWarnings } from '../../src/report/beforeRun.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
-import { type FirstKind, programsOf } from '../../src/routeJob.ts';
+import { type FirstKind, otherwiseSaid, programsOf } from '../../src/routeJob.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { desk, inProcess, SAMPLE_JOB, SAMPLE_SHOP } from '../support/command.ts';
+import { taskOf } from './programTasks.ts';
 
 // What a program's header says of the state that its job is in, beside what its moves do.
 
 const JOB = readFileSync(SAMPLE_JOB, 'utf8');
 const SHOP = readFileSync(SAMPLE_SHOP, 'utf8');
+const RIM = { diameter: 3, length: 24, flutes: 2, speed: 16000, cut: 800, plunge: 200, depth: 0.3, width: 1.2 };
 const KINDS: readonly FirstKind[] = ['floor', 'air', 'trace'];
 
 const room = desk();
@@ -106,7 +109,7 @@ describe('a job from the drawing alone', () => {
 
 describe('a plan that stops before the whole depth', () => {
   const asked = (shop: Shop): string =>
-    /set leave to ([\d.]+ (?:mm|in)) /.exec(oneRunSaid(outcomeOf(JOB), shop).join())?.[1] ?? '';
+    /with "leave: ([\d.]+ (?:mm|in))"/.exec(oneRunSaid(outcomeOf(JOB), shop).join())?.[1] ?? '';
   const left = (text: string): string => SHOP.replace('leave: 0', `leave: "${text}"`);
 
   it('says so in the header, from make and in the words of route’s verdict, with the leave that cuts to there', async () => {
@@ -114,13 +117,14 @@ describe('a plan that stops before the whole depth', () => {
     const leave = asked(shopOf(SHOP));
     expect(Number.parseFloat(leave)).toBeCloseTo((end?.deepest ?? 0) - (first?.deepest ?? 0), 1);
     const [floor, air] = headers(JOB, SHOP);
-    const said = `cuts to the whole depth in one run the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck set leave to ${leave} in the shop file`;
+    const said = `in one run this cuts to the whole depth the plan stops first at ${first?.deepest.toFixed(3)} mm to fit the neck with leave: ${leave}, written so in the shop file`;
     expect(floor).toContain(said);
     expect(air).toContain(said);
     const made = makeAll({ text: JOB, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
-    expect(made.ok && made.value.notes.join()).toContain(`set leave to ${leave}`);
+    expect(made.ok && made.value.notes.join()).toContain(`with "leave: ${leave}"`);
     const { out, err } = await inProcess(['route', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--out', room.path('one.nc')]);
-    for (const text of [out, err]) expect(text).toContain(`in one run; the plan stops first at ${first?.deepest.toFixed(2)} mm`);
+    for (const text of [out, err])
+      expect(text).toContain(`(${end?.deepest.toFixed(2)} mm); the plan stops first at ${first?.deepest.toFixed(2)} mm`);
   });
 
   it.each(['mm', 'in'] as const)(
@@ -137,16 +141,16 @@ describe('a plan that stops before the whole depth', () => {
       expect(floor?.verdict.figures.deepest).toBeLessThanOrEqual(stop + 0.001);
       expect(floor?.verdict.figures.deepest).toBeGreaterThan(stop - 0.02);
       expect(oneRunSaid(outcome, shop)).toEqual([]);
-      expect(floor?.program.text).not.toContain('in one run');
+      expect(floor?.program.text).not.toContain('(in one run');
     },
   );
 
   it('says what it cuts to where too little is left, and nothing of a leave where nothing is to be cut yet', () => {
-    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/cuts to 0\.76\d mm in one run the plan stops first/);
+    expect(headers(JOB, left('0.05'), ['floor'])[0]).toMatch(/in one run this cuts to 0\.76\d mm the plan stops first/);
     const unsure = JOB.replace('{bass: 1.2 ± 0.05, treble: 1.0 ± 0.05}', '{bass: 1.2 ± 2, treble: 1.0 ± 2}');
     expect(outcomeOf(unsure).stops[0]?.deepest).toBe(0);
     expect(oneRunSaid(outcomeOf(unsure), shopOf(SHOP)).join()).toMatch(/the plan cuts nothing yet/);
-    expect(headers(unsure, SHOP, ['floor'])[0]).not.toContain('set leave');
+    expect(headers(unsure, SHOP, ['floor'])[0]).not.toContain('with leave');
     expect(oneRunSaid(outcomeOf(fitted('0.5 ± 0.03')), shopOf(SHOP))).toEqual([]);
   });
 
@@ -156,7 +160,63 @@ describe('a plan that stops before the whole depth', () => {
     if (first === undefined || end === undefined) throw new Error('no stops');
     expect(Math.abs(end.at.bass - end.at.treble)).toBeGreaterThan(0.05);
     const said = oneRunSaid(rolled, shopOf(SHOP)).join();
-    const leave = Number(/set leave to ([\d.]+) mm/.exec(said)?.[1]);
+    const leave = Number(/"leave: ([\d.]+) mm"/.exec(said)?.[1]);
     for (const side of ['bass', 'treble'] as const) expect(end.at[side] - leave).toBeLessThanOrEqual(first.at[side] + 1e-9);
+  });
+});
+
+describe('a program that is judged as what its header says it is not', () => {
+  const shop = shopOf(SHOP);
+  const texts = (shopText: string): string[] => {
+    const made = programsOf(outcomeOf(JOB), shopOf(shopText), KINDS);
+    if (!made.ok) throw new Error('refused');
+    return made.value.map(({ program }) => program.text);
+  };
+  const [floor = '', air = '', trace = ''] = texts(SHOP);
+  const [turned = ''] = texts(SHOP.replace('turn: 0', 'turn: 90'));
+
+  it.each([
+    [floor, 'air', 'its header says it is a floor program: --as floor'],
+    [air, 'floor', 'its header says it is an air program: --as air'],
+    [trace.replace(/\n/g, '\r\n'), 'floor', 'its header says it is a trace program: --as trace'],
+    [turned, 'floor', 'its header says turned 90 degrees, the shop file says 0 (program.turn)'],
+  ] as const)('is told so: %#', (text, as, said) => {
+    expect(otherwiseSaid(text, as, shop)).toEqual([said]);
+  });
+
+  it.each([
+    [floor, 'floor'],
+    [air, 'air'],
+    [trace, 'trace'],
+    ['G21\nM2\n', 'air'],
+  ] as const)('and nothing where all is as it says, or it says nothing: %#', (text, as) => {
+    expect(otherwiseSaid(text, as, shop)).toEqual([]);
+  });
+
+  it('says so of the second cutter’s programs', () => {
+    const task = taskOf({ gx: 0.014 });
+    const rim = planRim({ ...task, shop: { ...task.shop, rim: RIM } });
+    if (!rim.ok || rim.value === undefined) throw new Error('no rim program');
+    expect(otherwiseSaid(writeRimProgram(rim.value).text, 'floor', shop)).toEqual([
+      'its header says it is a rim program: --as rim --after floor.nc',
+    ]);
+    const inAir = writeRimAirProgram(rim.value).text;
+    expect(otherwiseSaid(inAir, 'air', shop)).toEqual([]);
+    expect(otherwiseSaid(inAir, 'rim', shop)).toEqual(["its header says it is a rim cutter's air program: --as air"]);
+  });
+
+  it('is only a hint: prove says it on standard error and goes by the moves', async () => {
+    const path = room.path('turned.nc');
+    writeFileSync(path, turned);
+    const judged = await inProcess(['prove', path, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP]);
+    expect(judged.code).toBe(4);
+    expect(judged.err).toMatch(/its header says turned 90 degrees, the shop file says 0/);
+    writeFileSync(
+      path,
+      floor.replace('(pocketpitch: neck pocket floor)', '(pocketpitch: walk round the pocket at clear height, spindle off)'),
+    );
+    const misnamed = await inProcess(['prove', path, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP]);
+    expect(misnamed.code).toBe(0);
+    expect(misnamed.err).toContain('says it is a trace program');
   });
 });
