@@ -156,7 +156,7 @@ describe('order', () => {
 describe('the header', () => {
   const task = taskOf({ gx: -0.011 });
 
-  test('tells what hurts of programs that turn the cutter alone', () => {
+  test('says what hurts where the cutter turns, and only there', () => {
     const told = /eyes and lungs covered[^)]*\)\n\(try it in the air and in scrap first\)/;
     expect(made(writeFloorProgram(task)).text).toMatch(told);
     for (const write of [writeAirProgram, writeTraceProgram])
