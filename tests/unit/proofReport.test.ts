@@ -120,7 +120,7 @@ describe('how much is told, and how much is read', () => {
     const told = tellFaults([...many(26), ...many(3)]);
     expect(told).toHaveLength(25);
     expect(told.at(-2)?.message).toBe('at 24');
-    expect(told.at(-1)?.message).toBe('at 25 (and 1 more lines like it)');
+    expect(told.at(-1)?.message).toBe('at 25 (and 1 more line like it)');
     expect(tellFaults([...many(2), { rule: 'words', line: 2, message: 'first' }]).map(({ rule }) => rule)).toEqual([
       'feed',
       'words',
