@@ -39,7 +39,9 @@ export function tellFaults(faults: readonly Fault[]): Fault[] {
     const more = inOrder.length - TOLD_PER_RULE;
     inOrder.slice(0, TOLD_PER_RULE).forEach((fault, index) => {
       const last = more > 0 && index === TOLD_PER_RULE - 1;
-      told.push(last ? { ...fault, message: `${fault.message} (and ${more} more ${more === 1 ? 'line' : 'lines'} like it)` } : fault);
+      told.push(
+        last ? { ...fault, message: `${fault.message} (and ${more} more ${more === 1 ? 'line' : 'lines'} like it)` } : fault,
+      );
     });
   }
   return told.sort((a, b) => a.line - b.line || TOLD.indexOf(a.rule) - TOLD.indexOf(b.rule));

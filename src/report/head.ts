@@ -88,8 +88,12 @@ export function headPart(outcome: Outcome): string[] {
   }
   for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
   const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
-  for (const { message, found, expected, code } of others) {
-    const more = [found === undefined ? '' : `; found ${found}`, expected === undefined ? '' : `; ${expected}`].join('');
+  for (const { message, found, expected, remedy, code } of others) {
+    const more = [
+      found === undefined ? '' : `; found ${found}`,
+      expected === undefined ? '' : `; ${expected}`,
+      remedy === undefined ? '' : `; ${remedy}`,
+    ].join('');
     out.push(...wrap(`Warning: ${message}${more}. [${code}]`));
   }
   return others.length > 0 ? [...out, ''] : out;
