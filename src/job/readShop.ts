@@ -110,7 +110,7 @@ export function readShop(text: string, file: string): Result<Shop> {
   const unit: Unit | undefined = units === 'mm' || units === 'in' ? units : undefined;
   const parsed = shopSchema(unit).safeParse(located.data);
   const findings = parsed.success ? [] : [...problemsOf(parsed.error.issues, located, SHOP_KEYS).findings];
-  findings.push(...shopContradictions(located, unit, DEFAULTS.feed));
+  findings.push(...shopContradictions(located, unit, DEFAULTS.feed.cut));
   if (findings.length > 0 || !parsed.success) return bad(inOrder(findings));
   return good(shopOf(parsed.data), unusedPlusMinus(located, Object.keys(SHOP_RANGES)));
 }

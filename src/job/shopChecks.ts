@@ -4,17 +4,11 @@ import { readLength } from './leaves.ts';
 import { SHOP_RANGES } from './ranges.ts';
 import { type Located, valueAt } from './yamlText.ts';
 
-/** mm, mm/min. What the file's own defaults are for the feeds, in whose place nothing is given. */
-interface Feeds {
-  readonly cut: number;
-  readonly plunge: number;
-}
-
 /**
  * What of a shop file cannot be true together, each at its place: values of the file that can be read by themselves, and a default only
- * where a value that is given has to go with it. `unit` is the file's; undefined where the file does not say it soundly: then nothing is compared.
+ * where a value that is given has to go with it (`defaultCut`, mm/min). `unit` is the file's; undefined where the file does not say it soundly: then nothing is compared.
  */
-export function shopContradictions(located: Located, unit: Unit | undefined, defaults: Feeds): Finding[] {
+export function shopContradictions(located: Located, unit: Unit | undefined, defaultCut: number): Finding[] {
   if (unit === undefined) return [];
   const at = (section: string, key: string): number | undefined => {
     const read = readLength(
@@ -64,9 +58,8 @@ export function shopContradictions(located: Located, unit: Unit | undefined, def
   const sinks = (path: readonly [string, string], most: number, from: string): void => {
     const plunge = at(...path);
     if (plunge === undefined || plunge <= most) return;
-    const other: Unit = unit === 'mm' ? 'in' : 'mm';
     const bare = valueAt(located.data, [...path]);
-    // A plain number that would be slower than the cut in the other unit was most likely meant in that one.
+    // A plain number that would be slower than the cut in millimetres was most likely meant so.
     const slip = typeof bare === 'number' && unit === 'in' && bare <= most;
     findings.push(
       problem(
@@ -78,16 +71,16 @@ export function shopContradictions(located: Located, unit: Unit | undefined, def
           expected: `at most ${from}, ${say(most)}/min`,
           // The share of our own defaults (common practice, no source).
           remedy: slip
-            ? `if millimetres were meant, write "${bare} ${other}"; a quarter of the cutting feed is common`
+            ? `if millimetres were meant, write "${bare} mm"; a quarter of the cutting feed is common`
             : 'plunge more slowly; a quarter of the cutting feed is common',
         },
       ),
     );
   };
-  sinks(['feed', 'plunge'], cut ?? defaults.cut, cut === undefined ? 'feed.cut (its default)' : 'feed.cut');
+  sinks(['feed', 'plunge'], cut ?? defaultCut, cut === undefined ? 'feed.cut (its default)' : 'feed.cut');
   const rimCut = at('rim', 'cut');
   const inherited =
     cut === undefined ? 'feed.cut (its default, since there is no rim.cut)' : 'feed.cut (since there is no rim.cut)';
-  sinks(['rim', 'plunge'], rimCut ?? cut ?? defaults.cut, rimCut === undefined ? inherited : 'rim.cut');
+  sinks(['rim', 'plunge'], rimCut ?? cut ?? defaultCut, rimCut === undefined ? inherited : 'rim.cut');
   return findings;
 }

@@ -34,8 +34,8 @@ function hingePlace({ body }: ReadyTask): string {
 function filedLines({ depthBound }: Standing, grid: Grid): string[] {
   const bound = lengthText(grid, depthBound);
   return [
-    'the floor is filed already: never set Z on it, all would come out too deep',
-    `this Z is as true as the pocket depth was measured, to ${bound} either way`,
+    'the floor is filed: never set Z on it, all would come out too deep',
+    `this Z is as true as the pocket depth was measured: ${bound}`,
   ];
 }
 

@@ -1,7 +1,6 @@
 import type { Job } from '../job/job.ts';
 import { SHOP_RANGES } from '../job/ranges.ts';
 import type { Shop } from '../job/shop.ts';
-import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { fromMm, toMm } from '../kernel/units.ts';
 import type { FirstStop, Standing } from '../program/task.ts';
@@ -94,11 +93,11 @@ export function runWarnings({ job }: Outcome): Finding[] {
   const { depth, mounted } = job.pocket;
   if (!isFiled(job)) return [];
   const { short, spread } = lengthsIn(job.units);
-  const place = mounted === undefined ? `Z ${bothUnits(depth.value)} there` : 'the heights are in the header';
+  const place = mounted === undefined ? `at Z ${short(depth.value)}` : 'at the heights in the header';
   return [
     warning(
       'zero-from-top',
-      `wood is off the floor already, so it is no longer where Z0 was: set Z from the body's top (${place}), as the program's header says; the cut is then as true as the pocket's depth of ${short(depth.value)} was measured, ${spread(depth.bound)}`,
+      `wood is off the floor already, so it is no longer where Z0 was: set Z from the body's top, ${place}, as the program's header says; the cut is then as true as the pocket's depth was measured, ${spread(depth.bound)}`,
       'never set Z on the filed floor, where everything would come out too deep; measure pocket.depth closely, where nothing was filed, and give its ±',
     ),
   ];
