@@ -9,7 +9,7 @@ type KeyPath = readonly string[];
 
 /** A scalar as a person would write it: plain where YAML reads the same back, else quoted the JSON way, which YAML reads the same. */
 export function scalarText(value: string): string {
-  const isPlain = /^[\w.][\w./ ±+-]*$/.test(value) && readsAs(value, value);
+  const isPlain = /^(?:-(?=[\d.]))?[\w.][\w./ ±+-]*$/.test(value) && readsAs(value, value);
   return isPlain ? value : JSON.stringify(value);
 }
 

@@ -1,4 +1,5 @@
 import { guideOf } from '../../guideJob.ts';
+import { withValue } from '../../job/editYaml.ts';
 import { drawingNamed } from '../../job/readJob.ts';
 import { readShop } from '../../job/readShop.ts';
 import type { Finding, Result } from '../../kernel/findings.ts';
@@ -8,8 +9,8 @@ import { type Named, solveText } from '../../solveJob.ts';
 import { tallyText } from '../answer.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../fields.ts';
 import { placedFindings } from '../findings.ts';
-import { startersOwn } from '../invented.ts';
 import type { Starter } from '../sheets.ts';
+import { type Figures, figuresOf, inItsUnit, starterOf, startersOwn, unitOf } from '../starter.ts';
 import type { Words } from '../words.ts';
 import { makeDesk } from './desk.ts';
 import { makeFitting } from './fit.ts';
@@ -48,10 +49,6 @@ function restOf(ms: number, work: () => void): { readonly again: () => void; rea
 
 const NONE: ReadonlySet<string> = new Set();
 
-function unitOf(text: string): 'mm' | 'in' {
-  return /^units:\s*in\b/m.test(text) ? 'in' : 'mm';
-}
-
 function readJson<T>(id: string): T {
   return JSON.parse(byId(id, HTMLScriptElement).textContent ?? '') as T;
 }
@@ -60,7 +57,7 @@ function readJson<T>(id: string): T {
 export function startBench(words: Words): void {
   const starters = readJson<Starter[]>('starters');
   const keep = new Keep();
-  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null, starter: null };
+  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null };
   const state = { bench: keep.takeUp() ?? empty, waits: false };
   const jobNow = (): Named => {
     const { job, drawing } = state.bench;
@@ -77,15 +74,28 @@ export function startBench(words: Words): void {
   const fitting = makeFitting(words, jobNow, (text) => setJob(text, true));
   const tally = makeTally(words);
 
+  const figures = new Map<string, Figures>();
+  /** The figures of the starter that a text began with. */
+  const figuresFor = (form: Form, text: string): Figures | undefined => {
+    const from = starters.find(({ name }) => name === starterOf(text));
+    if (from === undefined) return undefined;
+    const known = figures.get(from.name) ?? figuresOf(from.text, form.fields);
+    figures.set(from.name, known);
+    return known;
+  };
+  const ownIn = (form: Form, text: string): ReadonlySet<string> => {
+    const known = figuresFor(form, text);
+    return known === undefined ? NONE : startersOwn(text, known);
+  };
   /** Figures of the job that are still its starter's. */
-  const inventedNow = (): ReadonlySet<string> => {
-    const { job, starter } = state.bench;
-    const text = starters.find(({ name }) => name === starter)?.text;
-    return text === undefined ? NONE : startersOwn(job.text, text, jobForm.fields);
+  const inventedNow = (): ReadonlySet<string> => ownIn(jobForm, state.bench.job.text);
+  const reunited = (form: Form, text: string): string => {
+    const known = figuresFor(form, text);
+    return known === undefined ? text : inItsUnit(text, known, form.fields);
   };
   const showForm = (form: Form, doc: 'job' | 'shop', text: string, findings: readonly Finding[]) => {
     const placed = placedFindings(text, findings, form.fields);
-    form.show(placed, doc === 'job' ? inventedNow() : NONE);
+    form.show(placed, ownIn(form, text));
     showFindings(doc, findings);
     return placed;
   };
@@ -159,6 +169,7 @@ export function startBench(words: Words): void {
     words,
     text: () => state.bench.job.text,
     change: (text) => setJob(text, false),
+    unitChanged: (text) => setJob(reunited(jobForm, text), true),
   });
   const shopForm = makeForm({
     doc: 'shop',
@@ -166,6 +177,7 @@ export function startBench(words: Words): void {
     words,
     text: () => state.bench.shop?.text ?? '',
     change: (text) => setShop(text, false),
+    unitChanged: (text) => setShop(reunited(shopForm, text), true),
   });
 
   const fillAll = (bench: Bench): void => {
@@ -185,6 +197,14 @@ export function startBench(words: Words): void {
       rest.now();
     },
     change: (bench) => {
+      set(bench);
+      fillAll(bench);
+      rest.now();
+    },
+    useShop: (begun) => {
+      // Whoever measures in inches has an inch shop.
+      const text = withValue(begun, ['units'], unitOf(state.bench.job.text)) ?? begun;
+      const bench = { ...state.bench, shop: { name: 'my-shop.yaml', text: reunited(shopForm, text) } };
       set(bench);
       fillAll(bench);
       rest.now();

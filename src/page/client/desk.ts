@@ -3,6 +3,7 @@ import { drawingNamed } from '../../job/readJob.ts';
 import { readYaml } from '../../job/yamlText.ts';
 import { byId, make } from '../../preview/client/dom.ts';
 import type { Starter } from '../sheets.ts';
+import { begunWith } from '../starter.ts';
 import type { Words } from '../words.ts';
 import { openedFile, saveFile } from './files.ts';
 import type { Bench, Keep } from './keep.ts';
@@ -24,6 +25,8 @@ interface Hands {
   readonly begin: (bench: Bench) => void;
   /** Changes what lies there. */
   readonly change: (bench: Bench) => void;
+  /** A shop file's text to begin with. */
+  readonly useShop: (text: string) => void;
   readonly takeUp: (id: string) => void;
   readonly setJob: (text: string) => void;
   readonly setShop: (text: string) => void;
@@ -52,10 +55,9 @@ export function makeDesk(words: Words, hands: Hands): Desk {
     const { value } = byId('starter', HTMLSelectElement);
     const name = value === '' ? 'my-job.yaml' : `${value}.yaml`;
     hands.begin({
-      job: { name, text: starterText(value) },
+      job: { name, text: value === '' ? hands.emptyJob : begunWith(value, starterText(value)) },
       shop: hands.bench().shop,
       drawing: null,
-      starter: value === '' ? null : value,
     });
   });
   const onOpen = (id: string, take: (file: { readonly name: string; readonly text: string }) => void): void => {
@@ -67,14 +69,14 @@ export function makeDesk(words: Words, hands: Hands): Desk {
       if (opened.ok) take({ name: opened.name, text: opened.text });
     });
   };
-  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null, starter: null }));
+  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null }));
   onOpen('open-drawing', (drawing) => hands.change({ ...hands.bench(), drawing }));
   onOpen('open-shop', (shop) => hands.change({ ...hands.bench(), shop }));
   button('save-job').addEventListener('click', () => saveFile(hands.bench().job.name, hands.bench().job.text));
   button('use-shop').addEventListener('click', () => {
     // A program may only come from a cutter that somebody has measured, so the starter's invented one is left out.
     const text = NOT_INVENTED.reduce((all, path) => withValue(all, path, undefined) ?? all, starterText('shop'));
-    hands.change({ ...hands.bench(), shop: { name: 'my-shop.yaml', text } });
+    hands.useShop(begunWith('shop', text));
   });
   button('save-shop').addEventListener('click', () => {
     const { shop } = hands.bench();
@@ -129,7 +131,7 @@ export function makeDesk(words: Words, hands: Hands): Desk {
         const row = make('p');
         row.className = 'buttons';
         const use = (): void => {
-          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null, starter: null });
+          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null });
           keep.remove(id);
           byId('job-text-box', HTMLDetailsElement).open = true;
           showBroken();

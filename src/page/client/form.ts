@@ -22,12 +22,14 @@ interface Options {
   readonly text: () => string;
   /** A field has changed the text. */
   readonly change: (text: string) => void;
+  /** The unit for bare figures was changed, in a text that is otherwise as it was. */
+  readonly unitChanged: (text: string) => void;
 }
 
 const SPREAD = /\s*(?:±|\+\/-)\s*/;
 
 /** The fields of a job or shop file on the page, as hands on its text: each change goes straight into it. */
-export function makeForm({ doc, groups, words, text, change }: Options): Form {
+export function makeForm({ doc, groups, words, text, change, unitChanged }: Options): Form {
   const fields = groups.flatMap((group) => group.fields);
   const input = (id: string): HTMLInputElement => byId(id, HTMLInputElement);
   const idOf = (field: Field): string => elementId(doc, field.id);
@@ -60,7 +62,8 @@ export function makeForm({ doc, groups, words, text, change }: Options): Form {
     if (next === undefined) stuck.add(field.id);
     else {
       stuck.delete(field.id);
-      change(next);
+      if (field.id === 'units') unitChanged(next);
+      else change(next);
     }
     if (next === undefined) said(field).replaceChildren(make('p', words.files.cannotEdit));
   };

@@ -11,8 +11,6 @@ export interface Bench {
   readonly job: TextFile;
   readonly shop: TextFile | null;
   readonly drawing: TextFile | null;
-  /** The starter that the job began with. */
-  readonly starter: string | null;
 }
 
 export interface KeptJob {
@@ -42,12 +40,11 @@ function readEntry(text: string): Omit<KeptJob, 'id'> | undefined {
   try {
     const { format, turn, bench } = JSON.parse(text) as { format?: unknown; turn?: unknown; bench?: Partial<Bench> };
     if (format !== 1 || typeof turn !== 'number' || !isTextFile(bench?.job)) return undefined;
-    const { job, shop, drawing, starter } = bench;
+    const { job, shop, drawing } = bench;
     const whole: Bench = {
       job,
       shop: isTextFile(shop) ? shop : null,
       drawing: isTextFile(drawing) ? drawing : null,
-      starter: typeof starter === 'string' ? starter : null,
     };
     return { turn, bench: whole };
   } catch {
