@@ -13,10 +13,10 @@ export function scalarText(value: string): string {
   return isPlain ? value : JSON.stringify(value);
 }
 
-/** A value that must stay a text, whatever it looks like (a title may be a number). */
+/** A value that must stay a text, whatever it looks like (a title may be a number), inside braces too. */
 export function quotedText(value: string): string {
   const doc = parseDocument(value);
-  const isPlain = /^[A-Za-z][\w., ()/-]*$/.test(value) && !/\s$/.test(value) && doc.errors.length === 0 && doc.toJS() === value;
+  const isPlain = /^[A-Za-z][\w. ()/-]*$/.test(value) && !/\s$/.test(value) && doc.errors.length === 0 && doc.toJS() === value;
   return isPlain ? value : JSON.stringify(value);
 }
 

@@ -70,7 +70,7 @@ describe('a whole job from an empty sheet', () => {
       }
     }
     await rested(page);
-    expect(await page.locator('#tally-said').textContent()).toBe('One measurement is still needed.');
+    expect(await page.locator('#tally-said').textContent()).toBe('One measurement is still needed: Gap over the last fret.');
     await tabTo(page, `${input('asFound.lastFretGap')}-a`);
     for (const text of ['1.2', '0.05', '1.0', '0.05']) {
       await page.keyboard.type(text);
@@ -86,9 +86,10 @@ describe('a whole job from an empty sheet', () => {
     await page.keyboard.press('Enter');
     // Without the free space before the mouth no program is given out, and it says why.
     await page.waitForSelector('#made .refused');
-    expect(await page.locator('#made').textContent()).toContain('pocket.clearBefore');
+    expect(await page.locator('#made').textContent()).toContain('“Free space before the mouth” is missing');
     // Nor is a cutter taken from the starter: nobody has measured it.
-    for (const key of ['cutter.diameter', 'program.units']) expect(await page.locator('#made').textContent()).toContain(key);
+    for (const key of ["Cutter's diameter", "Controller's unit"])
+      expect(await page.locator('#made').textContent()).toContain(key);
     expect(await page.locator('#made [data-file$=".nc"]').count()).toBe(0);
     expect(await page.locator('#made [data-file="guide.pdf"]').count()).toBe(1);
     await page.focus(input('pocket.body'));
@@ -161,10 +162,9 @@ describe('what is typed', () => {
   it('goes into the job file and changes nothing else of it, comments included', async () => {
     const { page, trouble, close } = await shop.open(PAGE);
     await begin(page, 'six-string-25-5');
-    const before = template('six-string-25-5').split('\n');
+    const before = ['# begun with the starter six-string-25-5', ...template('six-string-25-5').split('\n')];
     await page.fill(input('pocket.depth'), '11/16');
     await page.fill(`${input('pocket.depth')}-pm`, '0.004');
-    await page.locator('.group:has(#job-pocket-widthAtMouth) summary').click();
     await page.fill(input('pocket.widthAtMouth'), '2.3');
     await rested(page);
     const after = (await jobText(page)).split('\n');
@@ -214,7 +214,7 @@ describe('what is typed', () => {
     expect(own.code).toBe(2);
     expect(said).toEqual(own.err.trimEnd().split('\n'));
     expect(said).toHaveLength(4);
-    expect(await page.locator('#tally-said').textContent()).toBe('4 values are to be mended.');
+    expect(await page.locator('#tally-said').textContent()).toBe('4 values are to be mended, first: Frets.');
     expect(await page.locator('#stale').isVisible()).toBe(true);
     await close();
   });

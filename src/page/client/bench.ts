@@ -8,12 +8,14 @@ import type { Outcome } from '../../report/outcome.ts';
 import { type Named, solveText } from '../../solveJob.ts';
 import { tallyText } from '../answer.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../fields.ts';
-import { placedFindings } from '../findings.ts';
+import { placedFindings, spokenText } from '../findings.ts';
+import { onPage } from '../said.ts';
 import type { Starter } from '../sheets.ts';
 import { type Figures, figuresOf, inItsUnit, starterOf, startersOwn, unitOf } from '../starter.ts';
 import type { Words } from '../words.ts';
 import { makeDesk } from './desk.ts';
 import { makeFitting } from './fit.ts';
+import { makeFolds } from './folds.ts';
 import { type Form, makeForm } from './form.ts';
 import { type Bench, Keep } from './keep.ts';
 import { makeMaking } from './make.ts';
@@ -112,7 +114,7 @@ export function startBench(words: Words): void {
     const refusals = outcome.ok ? [] : outcome.findings.filter(({ exit }) => exit !== 2);
     jobForm.setUnit(unitOf(job.text));
     if (shop !== null) shopForm.setUnit(unitOf(shop.text));
-    if (!outcome.ok) see.wait(refusals.map(({ message, remedy }) => (remedy === undefined ? message : `${message}; ${remedy}`)));
+    if (!outcome.ok) see.wait(refusals.map((each) => onPage(spokenText(each), words)));
     const invented = inventedNow().size;
     const more = invented > 0 ? words.see.inventedShort(invented) : '';
     tally.show(placed, jobForm.fields, answer === undefined ? undefined : answer + more, refusals.length);
@@ -135,6 +137,10 @@ export function startBench(words: Words): void {
     if (shop !== null && read !== undefined) showForm(shopForm, 'shop', shop.text, read.ok ? read.warnings : read.findings);
     if (solved.ok) see.show(solved.value, mapOf(solved.value, read), inventedNow().size);
     say(solved, solved.ok ? tallyText(solved.value, words, true) : undefined);
+    folds.job.count(state.bench.job.text);
+    if (shop !== null) folds.shop.count(shop.text);
+    const [ofJob, ofShop] = [inventedNow().size, shop === null ? 0 : ownIn(shopForm, shop.text).size];
+    making.own([...(ofJob > 0 ? [words.make.jobOwn(ofJob)] : []), ...(ofShop > 0 ? [words.make.shopOwn(ofShop)] : [])]);
     fitting.show(solved.ok ? solved.value : undefined);
     // An empty sheet that nobody has written on is nothing to keep.
     desk.kept(state.bench === empty ? keep.works : keep.save(state.bench));
@@ -180,9 +186,25 @@ export function startBench(words: Words): void {
     unitChanged: (text) => setShop(reunited(shopForm, text), true),
   });
 
+  const folds = { job: makeFolds('job', JOB_GROUPS, words), shop: makeFolds('shop', SHOP_GROUPS, words) };
   const fillAll = (bench: Bench): void => {
     jobForm.fill(bench.job.text);
-    if (bench.shop !== null) shopForm.fill(bench.shop.text);
+    folds.job.count(bench.job.text);
+    folds.job.open();
+    if (bench.shop === null) return;
+    shopForm.fill(bench.shop.text);
+    folds.shop.count(bench.shop.text);
+    folds.shop.open();
+  };
+  /** Other texts on the bench. */
+  const lay = (bench: Bench): void => {
+    set(bench);
+    fillAll(bench);
+    rest.now();
+  };
+  const print = (printing: boolean): void => {
+    for (const each of [folds.job, folds.shop]) each.print(printing);
+    see.draw(printing);
   };
   const desk = makeDesk(words, {
     starters,
@@ -192,29 +214,17 @@ export function startBench(words: Words): void {
     /** Another job on the bench: the one before stays kept under its own key. */
     begin: (bench) => {
       keep.fork();
-      set(bench);
-      fillAll(bench);
-      rest.now();
+      lay(bench);
     },
-    change: (bench) => {
-      set(bench);
-      fillAll(bench);
-      rest.now();
-    },
+    change: lay,
     useShop: (begun) => {
       // Whoever measures in inches has an inch shop.
       const text = withValue(begun, ['units'], unitOf(state.bench.job.text)) ?? begun;
-      const bench = { ...state.bench, shop: { name: 'my-shop.yaml', text: reunited(shopForm, text) } };
-      set(bench);
-      fillAll(bench);
-      rest.now();
+      lay({ ...state.bench, shop: { name: 'my-shop.yaml', text: reunited(shopForm, text) } });
     },
     takeUp: (id) => {
       const bench = keep.takeUp(id);
-      if (bench === undefined) return;
-      set(bench);
-      fillAll(bench);
-      rest.now();
+      if (bench !== undefined) lay(bench);
     },
     setJob: (text) => setJob(text, true),
     setShop: (text) => setShop(text, true),
@@ -224,8 +234,8 @@ export function startBench(words: Words): void {
     byId('licences-text', HTMLPreElement).textContent = readJson<string>('licences');
   });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => see.draw(false));
-  addEventListener('beforeprint', () => see.draw(true));
-  addEventListener('afterprint', () => see.draw(false));
+  addEventListener('beforeprint', () => print(true));
+  addEventListener('afterprint', () => print(false));
   // What was typed last is kept, however soon the page goes.
   addEventListener('pagehide', rest.now);
   fillAll(state.bench);

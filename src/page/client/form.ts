@@ -3,6 +3,7 @@ import { nodeAt, quotedText, scalarText, sourceAt, withValue } from '../../job/e
 import { byId, make } from '../../preview/client/dom.ts';
 import { elementId, type Field, type Group, pathOf } from '../fields.ts';
 import { besideText, type Placed } from '../findings.ts';
+import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
 import { placeRows } from './places.ts';
 
@@ -194,12 +195,12 @@ export function makeForm({ doc, groups, words, text, change, unitChanged }: Opti
         for (const element of box(field).querySelectorAll('input:not([type=checkbox]), select'))
           if (wrong) element.setAttribute('aria-invalid', 'true');
           else element.removeAttribute('aria-invalid');
-        const texts = found.map((finding) => `${finding.severity} ${besideText(finding)}`);
+        const texts = found.map((finding) => `${finding.severity} ${onPage(besideText(finding), words)}`);
         const now = [...said(field).children].map((child) => `${child.className} ${child.textContent}`);
         if (texts.join('\n') === now.join('\n')) continue;
         said(field).replaceChildren(
           ...found.map((finding) => {
-            const line = make('p', besideText(finding));
+            const line = make('p', onPage(besideText(finding), words));
             line.className = finding.severity;
             line.dataset.code = finding.code;
             return line;
