@@ -108,9 +108,9 @@ export const ENGLISH = {
   ] as readonly (readonly [string, string])[],
   findings: {
     missing: (count: number, first: string): string =>
-      `${count === 1 ? 'One measurement is' : `${count} measurements are`} still needed${first === '' ? '' : `${count === 1 ? ':' : ', first'} ${first}`}.`,
+      `${count === 1 ? 'One measurement is' : `${count} measurements are`} still needed${first === '' ? '' : `${count === 1 ? ':' : ', first:'} ${first}`}.`,
     toMend: (count: number, first: string): string =>
-      `${count === 1 ? 'One value is' : `${count} values are`} to be mended${first === '' ? '' : `${count === 1 ? ':' : ', first'} ${first}`}.`,
+      `${count === 1 ? 'One value is' : `${count} values are`} to be mended${first === '' ? '' : `${count === 1 ? ':' : ', first:'} ${first}`}.`,
     cannot: 'Sound, but it cannot be made as it stands: See says why.',
     next: 'Go to the next one',
   },
