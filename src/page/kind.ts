@@ -17,5 +17,6 @@ export function isOfKind(text: string, kind: FileKind): boolean {
   const { data } = yaml.value;
   const other = kind === 'job' ? 'shop' : 'job';
   if (data[kind] !== undefined) return typeof data[kind] !== 'object';
-  return data[other] === undefined && SECTIONS[kind].some((key) => Object.hasOwn(data, key));
+  // What the command writes for scripts says its format, and has sections of the same names.
+  return data[other] === undefined && data.format === undefined && SECTIONS[kind].some((key) => Object.hasOwn(data, key));
 }
