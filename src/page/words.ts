@@ -102,7 +102,7 @@ export const ENGLISH = {
     ['--raised', '“Saddles raised by”'],
     ['is taken out of the job file by hand', 'is taken out again with “Take the last fit back”'],
     ['taken out by hand', 'taken out again with “Take the last fit back”'],
-    ['pocketpitch compare', 'the other cures in See'],
+    ['pocketpitch compare', 'at the foot of See'],
     ['pocketpitch solve', 'report.txt in Make'],
     ['pocketpitch fit', 'Fit'],
   ] as readonly (readonly [string, string])[],

@@ -10,6 +10,8 @@ import { fieldDrawing } from '../../src/page/fieldDrawings.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../../src/page/fields.ts';
 import { placedFindings } from '../../src/page/findings.ts';
 import { fitCurve } from '../../src/page/fitPlot.ts';
+import { isOfKind } from '../../src/page/kind.ts';
+import { fieldIn, onPage } from '../../src/page/said.ts';
 import { begunWith, figuresOf, inItsUnit, inUnit, starterOf, startersOwn } from '../../src/page/starter.ts';
 import { ENGLISH } from '../../src/page/words.ts';
 import { solveText } from '../../src/solveJob.ts';
@@ -158,6 +160,63 @@ describe("a starter's own figures", () => {
     expect(is.value.spindle).toEqual(was.value.spindle);
     expect(startersOwn(typed, figures).has('feed.cut')).toBe(false);
     expect(startersOwn(typed, figures).has('spindle.speed')).toBe(true);
+  });
+});
+
+describe('what the core says', () => {
+  it.each([
+    ['pocket.clearBefore is missing', '“Free space before the mouth” is missing', 'pocket.clearBefore'],
+    ['asFound.lastFretGap.treble: out of range', '“Gap over the last fret” (treble): out of range', 'asFound.lastFretGap'],
+    ['pocket.screws[2].x: out of range', '“Screw holes” (2, x): out of range', 'pocket.screws'],
+    ['rim.cut and feed.cut', '“Its feed, cutting” and “Feed, cutting”', 'rim.cut'],
+    [
+      'beside it (--shim); it is taken out of the job file by hand',
+      'beside it (Shim in the pocket); it is taken out again with “Take the last fit back”',
+      undefined,
+    ],
+    [
+      'look at the other cures (pocketpitch compare), 1.80 mm',
+      'look at the other cures (at the foot of See), 1.80 mm',
+      undefined,
+    ],
+  ])('%s: in the words of the page', (text, wanted, id) => {
+    expect(onPage(text, ENGLISH)).toBe(wanted);
+    expect(fieldIn(text)?.id).toBe(id);
+  });
+
+  it('names no option and no key where a fit or a job is refused', () => {
+    const job = readFileSync(SAMPLE_JOB, 'utf8');
+    const texts = ['fits:\n  - {depth: 0.3, shim: 0.5, lastFretGap: 3}\n', 'fits:\n  - {depth: 12, lastFretGap: 0.1}\n'].map(
+      (fits) => {
+        const solved = solveText({ text: job + fits, file: 'x' });
+        return (solved.ok ? solved.value.warnings : solved.findings).map((each) => onPage(findingText(each), ENGLISH)).join(' ');
+      },
+    );
+    for (const text of texts) {
+      expect(text).not.toBe('');
+      expect(text).not.toMatch(/--[a-z]|by hand|pocketpitch/);
+    }
+  });
+});
+
+describe('a file that is opened', () => {
+  const job = readFileSync(SAMPLE_JOB, 'utf8');
+  const shop = readFileSync(join(ROOT, 'templates/shop.yaml'), 'utf8');
+  it.each([
+    ['a job', job, 'job', true],
+    ['a job that is broken', `${job}\n  : [`, 'job', true],
+    ['a job of a format to come', 'job: 2\n', 'job', true],
+    ['a job without its format', 'neck: {radius: 300}\n', 'job', true],
+    ['a shop file', shop, 'job', false],
+    ['a shop file', shop, 'shop', true],
+    ['a job', job, 'shop', false],
+    ['a report', readFileSync(join(ROOT, 'tests/golden/reedling/report.txt'), 'utf8'), 'job', false],
+    ['a report for scripts', readFileSync(join(ROOT, 'tests/golden/reedling/report.json'), 'utf8'), 'job', false],
+    ['nothing', '', 'job', false],
+    ['a drawing', readFileSync(join(ROOT, 'tests/drawings/plain.svg'), 'utf8'), 'drawing', true],
+    ['a job', job, 'drawing', false],
+  ] as const)('%s (%#) is known for what it is', (_, text, kind, is) => {
+    expect(isOfKind(text, kind)).toBe(is);
   });
 });
 

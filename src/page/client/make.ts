@@ -10,7 +10,7 @@ import { outcomeJson } from '../../report/json.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { outcomeText } from '../../report/words.ts';
 import { type Named, solveText } from '../../solveJob.ts';
-import { besideText } from '../findings.ts';
+import { spokenText } from '../findings.ts';
 import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
 import { saveFile } from './files.ts';
@@ -53,7 +53,7 @@ async function withoutPrograms(job: Named, shop: Named | undefined, refused: rea
   return {
     files: await withPdf(files, guide?.ok ? guide.value.sheets : [], outcome),
     refused,
-    notes: guideTrouble.map(besideText),
+    notes: guideTrouble.map(spokenText),
   };
 }
 
@@ -63,7 +63,7 @@ async function madeFiles(job: Named, shop: Named | undefined): Promise<MadeFiles
   if (!made.ok) return withoutPrograms(job, shop, made.findings);
   const { artifacts, sheets, outcome, notes, warnings } = made.value;
   const files = [...artifacts.map(({ name, text }): MadeFile => ({ name, content: text })), ...shimFiles(outcome)];
-  return { files: await withPdf(files, sheets, outcome), refused: [], notes: [...notes, ...warnings.map(besideText)] };
+  return { files: await withPdf(files, sheets, outcome), refused: [], notes: [...notes, ...warnings.map(spokenText)] };
 }
 
 const ORDER = ['guide.pdf', 'report.txt', 'preview.html', 'air.nc', 'trace.nc', 'floor.nc', 'rim-air.nc', 'rim.nc'];
