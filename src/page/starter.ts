@@ -45,8 +45,27 @@ export function inUnit(source: string, from: Unit, to: Unit): string {
   return `${rounded(value, to)}${plusMinus === undefined ? '' : ` ± ${rounded(plusMinus, to)}`}`;
 }
 
-/** A starter's figures, by field: as YAML on one line, for a file in either unit. */
-export type Figures = ReadonlyMap<string, Readonly<Record<Unit, string>>>;
+function dataOf(text: string): unknown {
+  try {
+    return parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+/** A value to compare: a figure is the same in quotes. */
+function plainly(value: unknown): string | undefined {
+  return JSON.stringify(value, (_, part) => (typeof part === 'number' ? String(part) : part));
+}
+
+/** A starter's figure as YAML on one line, for a file in either unit. */
+interface Figure extends Readonly<Record<Unit, string>> {
+  /** Both as `plainly` says them: they are compared at every key. */
+  readonly plain: readonly (string | undefined)[];
+}
+
+/** A starter's figures, by field. */
+export type Figures = ReadonlyMap<string, Figure>;
 
 export function figuresOf(starter: string, fields: readonly Field[]): Figures {
   const doc = parseDocument(starter);
@@ -64,25 +83,14 @@ export function figuresOf(starter: string, fields: readonly Field[]): Figures {
   return new Map(
     fields
       .filter(({ kind }) => MEASURED.has(kind))
-      .flatMap((field): [string, Record<Unit, string>][] => {
+      .flatMap((field): [string, Figure][] => {
         const isLength = LENGTHS.has(field.kind);
         const [mm, inch] = [written(pathOf(field), isLength ? 'mm' : from), written(pathOf(field), isLength ? 'in' : from)];
-        return mm === undefined || inch === undefined ? [] : [[field.id, { mm, in: inch }]];
+        return mm === undefined || inch === undefined
+          ? []
+          : [[field.id, { mm, in: inch, plain: [mm, inch].map((each) => plainly(dataOf(each))) }]];
       }),
   );
-}
-
-function dataOf(text: string): unknown {
-  try {
-    return parse(text);
-  } catch {
-    return undefined;
-  }
-}
-
-/** A value to compare: a figure is the same in quotes. */
-function plainly(value: unknown): string | undefined {
-  return JSON.stringify(value, (_, part) => (typeof part === 'number' ? String(part) : part));
 }
 
 /** Fields that hold the starter's figures, whichever unit those were written in for. */
@@ -90,8 +98,7 @@ function unchanged(text: string, figures: Figures): ReadonlySet<string> {
   const now = dataOf(text);
   const own = [...figures].filter(([id, figure]) => {
     const value = valueAt(now, id.split('.'));
-    const said = plainly(value);
-    return value !== undefined && [figure.mm, figure.in].some((each) => plainly(dataOf(each)) === said);
+    return value !== undefined && figure.plain.includes(plainly(value));
   });
   return new Set(own.map(([id]) => id));
 }
