@@ -9,14 +9,14 @@ type KeyPath = readonly string[];
 
 /** A scalar as a person would write it: plain where YAML reads the same back, else quoted the JSON way, which YAML reads the same. */
 export function scalarText(value: string): string {
-  const isPlain = /^[\w.][\w./ ±+-]*$/.test(value) && readsAs(value, value);
+  const isPlain = /^(?:-(?=[\d.]))?[\w.][\w./ ±+-]*$/.test(value) && readsAs(value, value);
   return isPlain ? value : JSON.stringify(value);
 }
 
-/** A value that must stay a text, whatever it looks like (a title may be a number). */
+/** A value that must stay a text, whatever it looks like (a title may be a number), inside braces too. */
 export function quotedText(value: string): string {
   const doc = parseDocument(value);
-  const isPlain = /^[A-Za-z][\w., ()/-]*$/.test(value) && !/\s$/.test(value) && doc.errors.length === 0 && doc.toJS() === value;
+  const isPlain = /^[A-Za-z][\w. ()/-]*$/.test(value) && !/\s$/.test(value) && doc.errors.length === 0 && doc.toJS() === value;
   return isPlain ? value : JSON.stringify(value);
 }
 

@@ -7,6 +7,8 @@ import type { Outcome } from '../report/outcome.ts';
 import { lengthsIn } from '../report/text.ts';
 import { measureAgain } from '../report/words.ts';
 import { elementId } from './fields.ts';
+import { isFiled } from './filed.ts';
+import { onPage } from './said.ts';
 import type { Words } from './words.ts';
 
 /** A key of the job file by the name of its field, with what more is in the key: `asFound.lastFretGap.bass`. */
@@ -20,6 +22,8 @@ function namedKey(key: string, words: Words): { readonly name: string; readonly 
 
 /** Which reading to take again, as the report says it, with the way to its field. */
 function againMarkup(outcome: Outcome, words: Words): Markup {
+  // A reading of the floor as found cannot be repeated on one that is filed.
+  if (isFiled(outcome.job)) return NOTHING;
   const key = outcome.uncertainty.budget[0]?.input ?? '';
   const { name, id } = namedKey(key, words);
   const again = measureAgain(outcome, () => name);
@@ -33,14 +37,21 @@ export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words, 
   const fit =
     outcome.fitting === null
       ? NOTHING
-      : html`<h3>${words.see.stand}</h3><p class="lead">${fitText(outcome).replace(/\s+/g, ' ')}</p>`;
+      : html`<h3>${words.see.stand}</h3><p class="lead">${onPage(fitText(outcome).replace(/\s+/g, ' '), words)}</p>`;
   // The standing caution is the last: it comes below the drawings, where the figures begin.
   const own = [...(invented > 0 ? [words.see.invented(invented)] : []), ...task.cautions.slice(0, -1)];
   return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}`;
 }
 
+/** A caution in the page's words; SAFETY.md is a sheet of the page. */
+function withSafety(caution: string, words: Words): Markup {
+  const [before = '', after] = caution.split('SAFETY.md');
+  if (after === undefined) return html`${onPage(caution, words)}`;
+  return html`${onPage(before, words)}<a href="#mind">${words.sheets.mind}</a>${onPage(after, words)}`;
+}
+
 function cautionsMarkup(cautions: readonly string[], words: Words, id: string): Markup {
-  return html`<section class="cautions" aria-labelledby="${id}"><h3 id="${id}">${words.sheets.mind}</h3><ul>${cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section>`;
+  return html`<section class="cautions" aria-labelledby="${id}"><h3 id="${id}">${words.sheets.mind}</h3><ul>${cautions.map((caution) => html`<li>${withSafety(caution, words)}</li>`)}</ul></section>`;
 }
 
 /** The figures, below the drawings. */
@@ -53,7 +64,8 @@ export function figuresMarkup(task: PreviewTask, words: Words): Markup {
 export function curesMarkup(outcome: Outcome, words: Words): Markup {
   const { columns, rows, key, notes } = cureTable(outcome);
   if (rows.length === 0) return html`<p>${NOTHING_TO_CURE}</p>`;
-  return html`${tableOf(words.see.cures, columns, rows)}<p>${key}.</p><ul>${notes.map((note) => html`<li>${note}</li>`)}</ul>`;
+  const asFound = isFiled(outcome.job) ? html`<p><strong>${words.see.curesAsFound}</strong></p>` : NOTHING;
+  return html`${asFound}${tableOf(words.see.cures, columns, rows)}<p>${key}.</p><ul>${notes.map((note) => html`<li>${onPage(note, words)}</li>`)}</ul>`;
 }
 
 /** The answer in one line, for the strip at the foot; while it is not yet known how sure it is, without the ±. */

@@ -167,6 +167,24 @@ export function elementId(doc: 'job' | 'shop', id: string): string {
   return `${doc}-${id.replaceAll('.', '-')}`;
 }
 
+/** Whether a field stands open from the start: what is needed, and two groups that are short. */
+function isOpen(group: Group, { needed }: Field): boolean {
+  return needed !== 'no' || group.id === 'job' || group.id === 'paper';
+}
+
+export function openFields(group: Group): readonly Field[] {
+  return group.fields.filter((field) => isOpen(group, field));
+}
+
+/** Fields that may be left out: they lie folded away below the others. */
+export function foldedFields(group: Group): readonly Field[] {
+  return group.fields.filter((field) => !isOpen(group, field));
+}
+
+export function foldId(doc: 'job' | 'shop', { id }: Group): string {
+  return `${doc}-fold-${id}`;
+}
+
 export function pathOf({ id }: Field): readonly string[] {
   return id.split('.');
 }

@@ -65,6 +65,11 @@ export function placedFindings(text: string, findings: readonly Finding[], field
       const own = fields.filter(({ id, needed }) => needed !== 'no' && (id === name || id.startsWith(`${name}.`)));
       for (const { id } of own) missing.add(id);
       if (own.length > 0) continue;
+      // Needed only because of another: the last frets' fall without its amount.
+      if (fields.some(({ id }) => id === name)) {
+        put(name, finding);
+        continue;
+      }
     }
     const path = finding.place === undefined ? [] : pathAt(text, offsetOf(text, finding.place));
     const keys = path.filter((step) => typeof step === 'string').join('.');
@@ -76,9 +81,15 @@ export function placedFindings(text: string, findings: readonly Finding[], field
   return { at, missing, other };
 }
 
-/** A finding beside its own field: the field's name and the place need not be said again. */
-export function besideText({ message, expected, remedy }: Finding): string {
-  const short = message.replace(/^[\w.[\]]+: /, '');
-  const parts = [short, ...(expected === undefined ? [] : [`expected ${expected}`]), ...(remedy === undefined ? [] : [remedy])];
+/** A finding without its place in the file. */
+export function spokenText({ message, expected, remedy }: Finding): string {
+  // What is missing expects nothing but itself.
+  const wanted = expected === undefined || message.startsWith(`${expected} `) ? undefined : expected;
+  const parts = [message, ...(wanted === undefined ? [] : [`expected ${wanted}`]), ...(remedy === undefined ? [] : [remedy])];
   return parts.join('; ');
+}
+
+/** A finding beside its own field: the field's name need not be said again either. */
+export function besideText(finding: Finding): string {
+  return spokenText({ ...finding, message: finding.message.replace(/^[\w.[\]]+: /, '') });
 }

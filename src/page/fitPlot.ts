@@ -132,12 +132,13 @@ export function fitTable(outcome: Outcome, words: Words): Markup {
   const { units, fits } = outcome.job;
   if (fits.length === 0) return html`<p>${words.fit.none}</p>`;
   const rows = fits.map((fit, i) => {
-    const [depth, gap] = [readSides(fit.depth), readSides(fit.lastFretGap)];
+    const [depth, gap, raised] = [readSides(fit.depth), readSides(fit.lastFretGap), readSides(fit.raised)];
+    const shim = fit.shim?.value ?? 0;
     return [
       String(i + 1),
-      ...[depth.bass, depth.treble, gap.bass, gap.treble].map((value) => bare(value, units)),
+      ...[depth.bass, depth.treble, gap.bass, gap.treble, raised.bass, raised.treble, shim].map((value) => bare(value, units)),
       fit.note ?? '',
     ];
   });
-  return tableOf(`${words.fit.table}, ${units}`, words.fit.columns, rows);
+  return html`${tableOf(`${words.fit.table}, ${units}`, words.fit.columns, rows)}<p>${words.fit.columnsHow}</p>`;
 }

@@ -1,6 +1,6 @@
 import { html, type Markup, NOTHING } from '../preview/html.ts';
 import { fieldDrawing } from './fieldDrawings.ts';
-import { elementId, type Field, type Group, JOB_GROUPS, SHOP_GROUPS } from './fields.ts';
+import { elementId, type Field, foldedFields, foldId, type Group, JOB_GROUPS, openFields, SHOP_GROUPS } from './fields.ts';
 import type { Words } from './words.ts';
 
 // The page as it stands before its script has run: every field, and the places where answers come.
@@ -44,14 +44,12 @@ function fieldMarkup(doc: Doc, field: Field, words: Words): Markup {
 /** Fields of a group; those that may be left out fold away. */
 function groupMarkup(doc: Doc, group: Group, words: Words): Markup {
   const { name, lead } = words.groups[group.id] ?? { name: group.id, lead: '' };
-  const isFirst = (field: Field): boolean => field.needed !== 'no' || group.id === 'job' || group.id === 'paper';
-  const first = group.fields.filter(isFirst);
-  const rest = group.fields.filter((field) => !isFirst(field));
+  const [first, rest] = [openFields(group), foldedFields(group)];
   const folded =
     rest.length === 0
       ? NOTHING
-      : html`<details class="more"><summary>${words.more} (${rest.length})</summary><div class="fields">${rest.map((field) => fieldMarkup(doc, field, words))}</div></details>`;
-  return html`<section class="group" aria-labelledby="${doc}-group-${group.id}"><h3 id="${doc}-group-${group.id}">${name}</h3><p>${lead}</p><div class="fields ${group.id === 'job' || group.id === 'paper' ? 'compact' : ''}">${first.map((field) => fieldMarkup(doc, field, words))}</div>${folded}</section>`;
+      : html`<details class="more" id="${foldId(doc, group)}"><summary>${words.more(rest.length, 0)}</summary><div class="fields">${rest.map((field) => fieldMarkup(doc, field, words))}</div></details>`;
+  return html`<section class="group" aria-labelledby="${doc}-group-${group.id}"><h3 id="${doc}-group-${group.id}">${name}</h3><p>${lead}</p>${group.id === 'target' ? html`<p class="aim">${words.aim}</p>` : NOTHING}<div class="fields ${group.id === 'job' || group.id === 'paper' ? 'compact' : ''}">${first.map((field) => fieldMarkup(doc, field, words))}</div>${folded}</section>`;
 }
 
 function textBox(doc: Doc, title: string, how: string): Markup {
@@ -98,7 +96,7 @@ export function seeSheet(words: Words): PageSheet {
   return {
     id: 'see',
     title: words.sheets.see,
-    body: html`<p id="stale" class="hidden" role="status">${words.see.stale}</p><div id="waiting"><p>${words.see.waiting}</p></div><div id="answer"></div>
+    body: html`<p class="aim">${words.aim}</p><p id="stale" class="hidden" role="status">${words.see.stale}</p><div id="waiting"><p>${words.see.waiting}</p></div><div id="answer"></div>
 <div id="strings-part" class="hidden"><h3>${words.see.strings}</h3><div id="strings-body"></div></div>
 <div id="floor-part" class="hidden"><h3>${words.see.floor}</h3><div id="floor-body"></div></div><div id="figures"></div><div id="cures"></div>`,
   };
@@ -111,9 +109,11 @@ export function makeSheet(words: Words): PageSheet {
     title: words.sheets.make,
     body: html`<p>${make.lead}</p>
 <div class="controls"><button type="button" id="use-shop">${make.useShop}</button><label class="file">${make.openShop}<input type="file" id="open-shop" accept=".yaml,.yml,text/*"></label><button type="button" id="save-shop" class="hidden">${make.saveShop}</button><button type="button" id="leave-shop" class="hidden">${make.leaveShop}</button></div>
+<p id="shop-said" role="status"></p>
 <p id="no-shop">${make.noShop}</p>
 <div id="shop-part" class="hidden">${SHOP_GROUPS.map((group) => groupMarkup('shop', group, words))}<section class="group">${textBox('shop', words.files.shopText, words.files.textHow)}</section></div>
 <p><button type="button" id="make-now" class="main">${make.now}</button></p>
+<div id="make-own" role="status"></div>
 <div id="made" aria-live="polite"></div>`,
   };
 }

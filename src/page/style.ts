@@ -23,7 +23,7 @@ nav a, .tally a { display: inline-flex; align-items: center; justify-content: ce
 .field h4 { font-size: 1rem; margin: 0; overflow-wrap: anywhere; }
 .field .tag { font-weight: 400; font-size: 0.8rem; color: var(--mark); border: 1px solid; padding: 0 0.3rem; margin-left: 0.3rem; white-space: nowrap; }
 .field.filled .tag { color: var(--soft); border-color: transparent; }
-.field .own:not(.hidden) { display: inline-block; font-weight: 400; font-size: 0.8rem; color: var(--mark); margin-left: 0.5rem; white-space: nowrap; }
+.field .own:not(.hidden) { display: inline-block; font-weight: 400; font-size: 0.8rem; color: var(--mark); margin-left: 0.5rem; }
 .field .how { margin: 0.1rem 0 0.35rem; color: var(--soft); font-size: 0.9rem; }
 .figure { width: 100%; height: auto; background: var(--paper); }
 .figure path, .figure circle.ink { fill: none; stroke: var(--ink); stroke-width: 1.3; stroke-linejoin: round; }
@@ -73,10 +73,16 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
 #broken { border: 2px solid var(--fault); padding: 0.5rem 0.9rem; margin: 0.6rem 0; }
 #stale { border: 2px solid var(--mark); padding: 0.4rem 0.8rem; font-weight: 600; }
 .old { opacity: 0.35; }
+.aim { color: var(--soft); }
+.refused li { margin: 0.4rem 0; }
+.refused button { margin-left: 0.3rem; }
+.cautions a { display: inline-block; padding: 0.7rem 0.4rem; margin: -0.7rem 0; }
 .tally { position: fixed; left: 0; right: 0; bottom: 0; margin: 0 auto; display: flex; gap: 0.8rem; align-items: center; justify-content: space-between; background: var(--paper); border: 2px solid var(--ink); padding: 0.2rem 0.9rem; z-index: 2; }
 .tally p { margin: 0; font-weight: 600; }
 .tally a { flex: none; border: 1px solid var(--ink); padding: 0 1rem; text-decoration: none; }
 .fields.compact { grid-template-columns: repeat(auto-fill, minmax(min(100%, 15rem), 1fr)); }
+.fields.compact .field { grid-template-columns: minmax(0, 1fr); }
+.fields.compact .figure { max-width: 7rem; }
 .plot { max-width: 46rem; }
 .again a { padding: 0.7rem 0.4rem; margin: -0.7rem 0; }
 .plot-bass { fill: var(--mark); stroke: var(--paper); stroke-width: 1; }
@@ -86,6 +92,9 @@ pre { white-space: pre-wrap; overflow-wrap: anywhere; font: 0.9rem/1.5 ui-monosp
 .plot .soft-line { opacity: 0.5; }
 @media (min-width: 1200px) {
   .side-by-side { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); column-gap: 1.25rem; align-items: start; }
+  .side-by-side .beside { display: block; }
+  .side-by-side .beside .notes { border-left: 0; padding-left: 0; }
+  .side-by-side .notes .key { flex-direction: row; }
   .side-by-side > #see { position: sticky; top: 0.5rem; max-height: calc(100vh - 4.8rem); overflow-y: auto; }
 }
 @media (max-width: 560px) {

@@ -71,12 +71,12 @@ export function figuresTable(task: PreviewTask): Markup {
           ['thinnest wood under the pocket', long(floor.thinnest, units)],
         ]
       : []),
-    ['crowns over the top at the mouth', long(crowns.mouthBefore, units)],
-    ...(floor.deepest > 0 ? [['the same, then', long(crowns.mouthAfter, units)]] : []),
+    ['fret tops over the body at the mouth, now', long(crowns.mouthBefore, units)],
+    ...(floor.deepest > 0 ? [['fret tops there, after the cut', long(crowns.mouthAfter, units)]] : []),
     saddle('bass', saddles.bass),
     saddle('treble', saddles.treble),
   ];
-  return html`${tableOf('For the bench card', ['what', 'figure'], rows)}<p>The saddles stand for ${long(task.action, units)} over the 12th fret.</p>`;
+  return html`${tableOf('For the bench card', ['what', 'figure'], rows)}<p>The saddle figures are for a playing height of ${long(task.action, units)} over the 12th fret.</p>`;
 }
 
 export function screwsTable(task: PreviewTask): Markup {
@@ -130,7 +130,7 @@ export function stringsSheet(task: PreviewTask): Sheet {
   return {
     id: 'strings',
     title: 'Strings over the frets',
-    body: html`<p>From the side, nut on the left, bridge on the right; the neck is held still and the saddles are shown as it sees them.</p>
+    body: html`<p>From the side, nut on the left, bridge on the right; the neck is drawn lying still, so what the cut changes shows as saddles that stand lower or higher behind it.</p>
 <div class="controls">
 <label>String <select id="string">${options}</select></label>
 <label for="tall"><span>Heights drawn <output id="tall-said"></output></span><input type="range" id="tall" min="1" max="40" step="1" value="20"></label>

@@ -73,7 +73,9 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
 .key svg { flex: none; }
 .drawn, .beside > div { min-width: 0; }
 @media (min-width: 1000px) {
-  .beside { display: grid; grid-template-columns: minmax(0, max(44rem, 88vh)) minmax(15rem, 1fr); gap: 0 1.75rem; align-items: start; }
+  .beside { display: grid; grid-template-columns: minmax(0, min(62%, max(44rem, 88vh))) minmax(15rem, 1fr); gap: 0 1.75rem; align-items: start; }
+  .beside .notes .controls label { flex: 1 1 14rem; }
+  .beside .notes input[type=range] { width: 100%; }
   .beside .notes { border-left: 1px solid var(--rule); padding-left: 1.25rem; }
   .views { grid-template-rows: auto 1fr; }
   .views .drawn { grid-column: 1; grid-row: 1 / span 2; }
@@ -91,7 +93,7 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
   .pair > * { flex: 0 1 auto; min-width: 0; }
 }
 @media (min-width: 1600px) {
-  .beside { grid-template-columns: minmax(0, max(44rem, 96vh)) minmax(15rem, 1fr); }
+  .beside { grid-template-columns: minmax(0, min(66%, max(44rem, 96vh))) minmax(15rem, 1fr); }
   .pair > .cautions, .pair > .told { flex: 1 1 30rem; }
   .pair > .cautions { margin-top: 0.35rem; }
   .rules { width: 100%; }

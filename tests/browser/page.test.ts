@@ -70,7 +70,7 @@ describe('a whole job from an empty sheet', () => {
       }
     }
     await rested(page);
-    expect(await page.locator('#tally-said').textContent()).toBe('One measurement is still needed.');
+    expect(await page.locator('#tally-said').textContent()).toBe('One measurement is still needed: Gap over the last fret.');
     await tabTo(page, `${input('asFound.lastFretGap')}-a`);
     for (const text of ['1.2', '0.05', '1.0', '0.05']) {
       await page.keyboard.type(text);
@@ -86,9 +86,10 @@ describe('a whole job from an empty sheet', () => {
     await page.keyboard.press('Enter');
     // Without the free space before the mouth no program is given out, and it says why.
     await page.waitForSelector('#made .refused');
-    expect(await page.locator('#made').textContent()).toContain('pocket.clearBefore');
+    expect(await page.locator('#made').textContent()).toContain('“Free space before the mouth” is missing');
     // Nor is a cutter taken from the starter: nobody has measured it.
-    for (const key of ['cutter.diameter', 'program.units']) expect(await page.locator('#made').textContent()).toContain(key);
+    for (const key of ["Cutter's diameter", "Controller's unit"])
+      expect(await page.locator('#made').textContent()).toContain(key);
     expect(await page.locator('#made [data-file$=".nc"]').count()).toBe(0);
     expect(await page.locator('#made [data-file="guide.pdf"]').count()).toBe(1);
     await page.focus(input('pocket.body'));
@@ -161,10 +162,9 @@ describe('what is typed', () => {
   it('goes into the job file and changes nothing else of it, comments included', async () => {
     const { page, trouble, close } = await shop.open(PAGE);
     await begin(page, 'six-string-25-5');
-    const before = template('six-string-25-5').split('\n');
+    const before = ['# begun with the starter six-string-25-5', ...template('six-string-25-5').split('\n')];
     await page.fill(input('pocket.depth'), '11/16');
     await page.fill(`${input('pocket.depth')}-pm`, '0.004');
-    await page.locator('.group:has(#job-pocket-widthAtMouth) summary').click();
     await page.fill(input('pocket.widthAtMouth'), '2.3');
     await rested(page);
     const after = (await jobText(page)).split('\n');
@@ -214,7 +214,7 @@ describe('what is typed', () => {
     expect(own.code).toBe(2);
     expect(said).toEqual(own.err.trimEnd().split('\n'));
     expect(said).toHaveLength(4);
-    expect(await page.locator('#tally-said').textContent()).toBe('4 values are to be mended.');
+    expect(await page.locator('#tally-said').textContent()).toBe('4 values are to be mended, first: Frets.');
     expect(await page.locator('#stale').isVisible()).toBe(true);
     await close();
   });
@@ -306,6 +306,85 @@ describe('a fit', () => {
     await page.click('#fit-add');
     expect(await page.locator('#fit-said').textContent()).toContain('The fit was not taken');
     expect(await jobText(page)).toBe(JOB_TEXT);
+    expect(trouble).toEqual([]);
+    await close();
+  });
+});
+
+describe('what a newcomer meets', () => {
+  it('is a starter’s feeds marked as such, and the same feeds in another unit; what was typed stays', async () => {
+    const { page, trouble, close } = await shop.open(PAGE);
+    await begin(page, 'six-string-25-5');
+    await page.click('#use-shop');
+    await rested(page);
+    // A job in inches has an inch shop, and its starter's feeds and passes do not lie folded away.
+    expect(await page.inputValue('#shop-units')).toBe('in');
+    expect(await page.inputValue('#shop-feed-plunge')).toBe('11.811');
+    expect(await page.locator('#shop-feed-plunge-field .own').isVisible()).toBe(true);
+    const marked = await page.locator('#shop-part .own:not(.hidden)').count();
+    expect(await page.locator('#make-own').textContent()).toContain(`${marked} figures of the paper and router`);
+    await page.fill('#shop-feed-cut', '60');
+    await page.selectOption('#shop-units', 'mm');
+    await rested(page);
+    expect(await page.inputValue('#shop-feed-plunge')).toBe('300');
+    expect(await page.inputValue('#shop-feed-cut')).toBe('60');
+    expect(await page.locator('#shop-part .own:not(.hidden)').count()).toBe(marked - 1);
+    const said = await page.locator('#tally-said').textContent();
+    const text = await jobText(page);
+    await begin(page, 'left-handed');
+    await page.setInputFiles('#open-job', { name: 'saved.yaml', mimeType: 'text/yaml', buffer: Buffer.from(text) });
+    await rested(page);
+    expect(await page.locator('#tally-said').textContent()).toBe(said);
+    expect(said).toMatch(/, from \d+ invented figures$/);
+    await page.setInputFiles('#open-job', {
+      name: 'report.txt',
+      mimeType: 'text/plain',
+      buffer: Buffer.from('neck: low\n\tno job'),
+    });
+    await rested(page);
+    expect(await page.locator('#file-said').textContent()).toBe('this is no job file; nothing was changed');
+    expect(await jobText(page)).toBe(text);
+    expect(trouble).toEqual([]);
+    await close();
+  });
+
+  it('is led into the field, told what is off already, and asked before a job is thrown away', async () => {
+    const { page, trouble, close } = await shop.open(PAGE);
+    await begin(page, 'six-string-24-75');
+    await page.fill(input('neck.fallAway.drop'), '');
+    await rested(page);
+    expect(await page.locator('#tally-said').textContent()).toBe('One value is to be mended: Fall-away.');
+    expect(await page.locator(`${input('neck.fallAway.drop')}-said`).textContent()).toContain('is missing');
+    await page.locator('#tally-go').click();
+    expect(await page.evaluate(() => `#${document.activeElement?.id}`)).toBe(input('neck.fallAway.drop'));
+    await page.keyboard.type('0.15');
+    await rested(page);
+    expect(await page.locator('#answer .again').count()).toBe(1);
+    for (const [id, text] of [
+      ['depth-bass', '0.3'],
+      ['gap-bass', '2.2'],
+      ['raised-bass', '2'],
+    ])
+      await page.fill(`#fit-${id}`, text ?? '');
+    await page.click('#fit-add');
+    await rested(page);
+    expect(await page.locator('#answer .again').count()).toBe(0);
+    expect(await page.locator('#cures').textContent()).toContain('wood already taken off is not counted in');
+    expect(await page.locator('#fit-table tbody td').allTextContents()).toEqual([
+      ...['0.30', '0.30', '2.20', '2.20', '2.00', '2.00', '0.00'],
+      '',
+    ]);
+    await page.click('#make-now');
+    await page.waitForSelector('#made [data-file="guide.pdf"]');
+    expect(await page.locator('#made [data-file$="shim.stl"]').count()).toBe(0);
+    await begin(page, 'left-handed');
+    await page.locator('#kept-box summary').click();
+    const away = page.locator('#kept button').nth(1);
+    expect(await page.locator('#kept span').textContent()).toMatch(/, \d{4}-\d\d-\d\d \d\d:\d\d$/);
+    await away.click();
+    expect(await away.textContent()).toBe('Throw away for good');
+    await away.click();
+    expect(await page.locator('#kept li').count()).toBe(0);
     expect(trouble).toEqual([]);
     await close();
   });

@@ -1,6 +1,7 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import type { KnownKeys } from '../../src/job/problems.ts';
 import { JOB_KEYS, readJob } from '../../src/job/readJob.ts';
 import { readShop, SHOP_KEYS } from '../../src/job/readShop.ts';
@@ -9,7 +10,9 @@ import { fieldDrawing } from '../../src/page/fieldDrawings.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../../src/page/fields.ts';
 import { placedFindings } from '../../src/page/findings.ts';
 import { fitCurve } from '../../src/page/fitPlot.ts';
-import { startersOwn } from '../../src/page/invented.ts';
+import { isOfKind } from '../../src/page/kind.ts';
+import { fieldIn, onPage } from '../../src/page/said.ts';
+import { begunWith, figuresOf, inItsUnit, inUnit, starterOf, startersOwn } from '../../src/page/starter.ts';
 import { ENGLISH } from '../../src/page/words.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB } from '../support/command.ts';
@@ -98,12 +101,122 @@ describe('findings', () => {
 
 describe("a starter's own figures", () => {
   const starter = readFileSync(join(ROOT, 'templates/six-string-24-75.yaml'), 'utf8');
+  it('are known again from the text alone', () => {
+    expect(starterOf(begunWith('six-string-24-75', starter))).toBe('six-string-24-75');
+    expect(starterOf(starter)).toBeUndefined();
+  });
+
   it('are counted until they are another', () => {
-    const all = startersOwn(starter, starter, JOB_FIELDS);
+    const figures = figuresOf(starter, JOB_FIELDS);
+    const all = startersOwn(starter, figures);
     expect(all.has('pocket.body')).toBe(true);
     expect(all.has('target.floor') || all.has('hand')).toBe(false);
     const changed = starter.replace(/body: [\d.]+/, 'body: 99');
-    expect(startersOwn(changed, starter, JOB_FIELDS).size).toBe(all.size - 1);
+    expect(startersOwn(changed, figures).size).toBe(all.size - 1);
+  });
+
+  it.each([
+    ['0.6', 'mm', 'in', '0.0236'],
+    ['1200', 'mm', 'in', '47.2441'],
+    ['1.1 ± 0.05', 'mm', 'in', '0.0433 ± 0.002'],
+    ['11/16', 'in', 'mm', '17.462'],
+    ['-0.001', 'in', 'mm', '-0.025'],
+    ['0.0001', 'mm', 'in', '0.0000039'],
+    ['24-3/4 in', 'mm', 'in', '24-3/4 in'],
+    ['1.2 ± 0.05 mm', 'in', 'mm', '1.2 ± 0.05 mm'],
+    ['17,8', 'mm', 'in', '17,8'],
+  ] as const)('%s from %s to %s is %s', (source, from, to, wanted) => {
+    expect(inUnit(source, from, to)).toBe(wanted);
+  });
+
+  it.each(readdirSync(join(ROOT, 'templates')).filter((name) => name !== 'shop.yaml'))(
+    'of %s stand for the same instrument in the other unit, and come back',
+    (name) => {
+      const text = readFileSync(join(ROOT, 'templates', name), 'utf8');
+      const figures = figuresOf(text, JOB_FIELDS);
+      const [unit, other] = /^units: in/m.test(text) ? ['in', 'mm'] : ['mm', 'in'];
+      const turned = inItsUnit(text.replace(/^units: \w+/m, `units: ${other}`), figures, JOB_FIELDS);
+      expect([...startersOwn(turned, figures)]).toEqual([...startersOwn(text, figures)]);
+      const [was, is] = [text, turned].map((each) => solveText({ text: each, file: 'x' }));
+      if (!was?.ok || !is?.ok) throw new Error('a starter is not sound');
+      expect(is.value.job.units).toBe(other);
+      // A mm's thousandth and an inch's ten thousandth are what the figures are rounded to.
+      expect(Math.abs(is.value.floor.deepest - was.value.floor.deepest)).toBeLessThan(0.02);
+      const back = inItsUnit(turned.replace(/^units: \w+/m, `units: ${unit}`), figures, JOB_FIELDS);
+      expect(parse(back)).toEqual(parse(text));
+    },
+  );
+
+  it('of the shop file are the same feeds and passes in inches; what was typed stays as it was typed', () => {
+    const text = readFileSync(join(ROOT, 'templates/shop.yaml'), 'utf8');
+    const figures = figuresOf(text, SHOP_FIELDS);
+    const typed = text.replace('cut: 1200', 'cut: 60').replace(/^units: mm/m, 'units: in');
+    const [was, is] = [text, inItsUnit(typed, figures, SHOP_FIELDS)].map((each) => readShop(each, 'x'));
+    if (!was?.ok || !is?.ok) throw new Error('the shop file is not sound');
+    expect(is.value.feed.cut).toBe(60 * 25.4);
+    expect(is.value.feed.plunge).toBeCloseTo(was.value.feed.plunge, 2);
+    expect(is.value.pass.depth).toBeCloseTo(was.value.pass.depth, 2);
+    expect(is.value.rails.base).toBeCloseTo(was.value.rails.base, 2);
+    expect(is.value.spindle).toEqual(was.value.spindle);
+    expect(startersOwn(typed, figures).has('feed.cut')).toBe(false);
+    expect(startersOwn(typed, figures).has('spindle.speed')).toBe(true);
+  });
+});
+
+describe('what the core says', () => {
+  it.each([
+    ['pocket.clearBefore is missing', '“Free space before the mouth” is missing', 'pocket.clearBefore'],
+    ['asFound.lastFretGap.treble: out of range', '“Gap over the last fret” (treble): out of range', 'asFound.lastFretGap'],
+    ['pocket.screws[2].x: out of range', '“Screw holes” (2, x): out of range', 'pocket.screws'],
+    ['rim.cut and feed.cut', '“Its feed, cutting” and “Feed, cutting”', 'rim.cut'],
+    [
+      'beside it (--shim); it is taken out of the job file by hand',
+      'beside it (Shim in the pocket); it is taken out again with “Take the last fit back”',
+      undefined,
+    ],
+    [
+      'look at the other cures (pocketpitch compare), 1.80 mm',
+      'look at the other cures (at the foot of See), 1.80 mm',
+      undefined,
+    ],
+  ])('%s: in the words of the page', (text, wanted, id) => {
+    expect(onPage(text, ENGLISH)).toBe(wanted);
+    expect(fieldIn(text)?.id).toBe(id);
+  });
+
+  it('names no option and no key where a fit or a job is refused', () => {
+    const job = readFileSync(SAMPLE_JOB, 'utf8');
+    const texts = ['fits:\n  - {depth: 0.3, shim: 0.5, lastFretGap: 3}\n', 'fits:\n  - {depth: 12, lastFretGap: 0.1}\n'].map(
+      (fits) => {
+        const solved = solveText({ text: job + fits, file: 'x' });
+        return (solved.ok ? solved.value.warnings : solved.findings).map((each) => onPage(findingText(each), ENGLISH)).join(' ');
+      },
+    );
+    for (const text of texts) {
+      expect(text).not.toBe('');
+      expect(text).not.toMatch(/--[a-z]|by hand|pocketpitch/);
+    }
+  });
+});
+
+describe('a file that is opened', () => {
+  const job = readFileSync(SAMPLE_JOB, 'utf8');
+  const shop = readFileSync(join(ROOT, 'templates/shop.yaml'), 'utf8');
+  it.each([
+    ['a job', job, 'job', true],
+    ['a job that is broken', `${job}\n  : [`, 'job', true],
+    ['a job of a format to come', 'job: 2\n', 'job', true],
+    ['a job without its format', 'neck: {radius: 300}\n', 'job', true],
+    ['a shop file', shop, 'job', false],
+    ['a shop file', shop, 'shop', true],
+    ['a job', job, 'shop', false],
+    ['a report', readFileSync(join(ROOT, 'tests/golden/reedling/report.txt'), 'utf8'), 'job', false],
+    ['a report for scripts', readFileSync(join(ROOT, 'tests/golden/reedling/report.json'), 'utf8'), 'job', false],
+    ['nothing', '', 'job', false],
+    ['a drawing', readFileSync(join(ROOT, 'tests/drawings/plain.svg'), 'utf8'), 'drawing', true],
+    ['a job', job, 'drawing', false],
+  ] as const)('%s (%#) is known for what it is', (_, text, kind, is) => {
+    expect(isOfKind(text, kind)).toBe(is);
   });
 });
 

@@ -102,6 +102,9 @@ describe('a value', () => {
     "it's",
     '1e3 mm',
     '- 3',
+    'No. 7, for Anna: the "red" one #2',
+    "the player's, {second}",
+    'Reedling: no. 7',
     'true',
     'null',
     '~',
@@ -111,5 +114,6 @@ describe('a value', () => {
     const read = (parse(text ?? '') as { pocket: { width: unknown } }).pocket.width;
     expect(typeof read === 'number' ? Number(typed) : typed).toBe(read);
     expect(parse(withValue('job: 1\n', ['title'], quotedText(typed)) ?? '').title).toBe(typed);
+    expect(parse(withValue('{job: 1, title: x}\n', ['title'], quotedText(typed)) ?? '').title).toBe(typed);
   });
 });

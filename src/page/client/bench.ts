@@ -1,4 +1,5 @@
 import { guideOf } from '../../guideJob.ts';
+import { withValue } from '../../job/editYaml.ts';
 import { drawingNamed } from '../../job/readJob.ts';
 import { readShop } from '../../job/readShop.ts';
 import type { Finding, Result } from '../../kernel/findings.ts';
@@ -7,12 +8,14 @@ import type { Outcome } from '../../report/outcome.ts';
 import { type Named, solveText } from '../../solveJob.ts';
 import { tallyText } from '../answer.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../fields.ts';
-import { placedFindings } from '../findings.ts';
-import { startersOwn } from '../invented.ts';
+import { placedFindings, spokenText } from '../findings.ts';
+import { onPage } from '../said.ts';
 import type { Starter } from '../sheets.ts';
+import { type Figures, figuresOf, inItsUnit, starterOf, startersOwn, unitOf } from '../starter.ts';
 import type { Words } from '../words.ts';
 import { makeDesk } from './desk.ts';
 import { makeFitting } from './fit.ts';
+import { makeFolds } from './folds.ts';
 import { type Form, makeForm } from './form.ts';
 import { type Bench, Keep } from './keep.ts';
 import { makeMaking } from './make.ts';
@@ -48,10 +51,6 @@ function restOf(ms: number, work: () => void): { readonly again: () => void; rea
 
 const NONE: ReadonlySet<string> = new Set();
 
-function unitOf(text: string): 'mm' | 'in' {
-  return /^units:\s*in\b/m.test(text) ? 'in' : 'mm';
-}
-
 function readJson<T>(id: string): T {
   return JSON.parse(byId(id, HTMLScriptElement).textContent ?? '') as T;
 }
@@ -60,7 +59,7 @@ function readJson<T>(id: string): T {
 export function startBench(words: Words): void {
   const starters = readJson<Starter[]>('starters');
   const keep = new Keep();
-  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null, starter: null };
+  const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null };
   const state = { bench: keep.takeUp() ?? empty, waits: false };
   const jobNow = (): Named => {
     const { job, drawing } = state.bench;
@@ -77,15 +76,28 @@ export function startBench(words: Words): void {
   const fitting = makeFitting(words, jobNow, (text) => setJob(text, true));
   const tally = makeTally(words);
 
+  const figures = new Map<string, Figures>();
+  /** The figures of the starter that a text began with. */
+  const figuresFor = (form: Form, text: string): Figures | undefined => {
+    const from = starters.find(({ name }) => name === starterOf(text));
+    if (from === undefined) return undefined;
+    const known = figures.get(from.name) ?? figuresOf(from.text, form.fields);
+    figures.set(from.name, known);
+    return known;
+  };
+  const ownIn = (form: Form, text: string): ReadonlySet<string> => {
+    const known = figuresFor(form, text);
+    return known === undefined ? NONE : startersOwn(text, known);
+  };
   /** Figures of the job that are still its starter's. */
-  const inventedNow = (): ReadonlySet<string> => {
-    const { job, starter } = state.bench;
-    const text = starters.find(({ name }) => name === starter)?.text;
-    return text === undefined ? NONE : startersOwn(job.text, text, jobForm.fields);
+  const inventedNow = (): ReadonlySet<string> => ownIn(jobForm, state.bench.job.text);
+  const reunited = (form: Form, text: string): string => {
+    const known = figuresFor(form, text);
+    return known === undefined ? text : inItsUnit(text, known, form.fields);
   };
   const showForm = (form: Form, doc: 'job' | 'shop', text: string, findings: readonly Finding[]) => {
     const placed = placedFindings(text, findings, form.fields);
-    form.show(placed, doc === 'job' ? inventedNow() : NONE);
+    form.show(placed, ownIn(form, text));
     showFindings(doc, findings);
     return placed;
   };
@@ -102,7 +114,7 @@ export function startBench(words: Words): void {
     const refusals = outcome.ok ? [] : outcome.findings.filter(({ exit }) => exit !== 2);
     jobForm.setUnit(unitOf(job.text));
     if (shop !== null) shopForm.setUnit(unitOf(shop.text));
-    if (!outcome.ok) see.wait(refusals.map(({ message, remedy }) => (remedy === undefined ? message : `${message}; ${remedy}`)));
+    if (!outcome.ok) see.wait(refusals.map((each) => onPage(spokenText(each), words)));
     const invented = inventedNow().size;
     const more = invented > 0 ? words.see.inventedShort(invented) : '';
     tally.show(placed, jobForm.fields, answer === undefined ? undefined : answer + more, refusals.length);
@@ -125,6 +137,10 @@ export function startBench(words: Words): void {
     if (shop !== null && read !== undefined) showForm(shopForm, 'shop', shop.text, read.ok ? read.warnings : read.findings);
     if (solved.ok) see.show(solved.value, mapOf(solved.value, read), inventedNow().size);
     say(solved, solved.ok ? tallyText(solved.value, words, true) : undefined);
+    folds.job.count(state.bench.job.text);
+    if (shop !== null) folds.shop.count(shop.text);
+    const [ofJob, ofShop] = [inventedNow().size, shop === null ? 0 : ownIn(shopForm, shop.text).size];
+    making.own([...(ofJob > 0 ? [words.make.jobOwn(ofJob)] : []), ...(ofShop > 0 ? [words.make.shopOwn(ofShop)] : [])]);
     fitting.show(solved.ok ? solved.value : undefined);
     // An empty sheet that nobody has written on is nothing to keep.
     desk.kept(state.bench === empty ? keep.works : keep.save(state.bench));
@@ -159,6 +175,7 @@ export function startBench(words: Words): void {
     words,
     text: () => state.bench.job.text,
     change: (text) => setJob(text, false),
+    unitChanged: (text) => setJob(reunited(jobForm, text), true),
   });
   const shopForm = makeForm({
     doc: 'shop',
@@ -166,11 +183,28 @@ export function startBench(words: Words): void {
     words,
     text: () => state.bench.shop?.text ?? '',
     change: (text) => setShop(text, false),
+    unitChanged: (text) => setShop(reunited(shopForm, text), true),
   });
 
+  const folds = { job: makeFolds('job', JOB_GROUPS, words), shop: makeFolds('shop', SHOP_GROUPS, words) };
   const fillAll = (bench: Bench): void => {
     jobForm.fill(bench.job.text);
-    if (bench.shop !== null) shopForm.fill(bench.shop.text);
+    folds.job.count(bench.job.text);
+    folds.job.open();
+    if (bench.shop === null) return;
+    shopForm.fill(bench.shop.text);
+    folds.shop.count(bench.shop.text);
+    folds.shop.open();
+  };
+  /** Other texts on the bench. */
+  const lay = (bench: Bench): void => {
+    set(bench);
+    fillAll(bench);
+    rest.now();
+  };
+  const print = (printing: boolean): void => {
+    for (const each of [folds.job, folds.shop]) each.print(printing);
+    see.draw(printing);
   };
   const desk = makeDesk(words, {
     starters,
@@ -180,21 +214,17 @@ export function startBench(words: Words): void {
     /** Another job on the bench: the one before stays kept under its own key. */
     begin: (bench) => {
       keep.fork();
-      set(bench);
-      fillAll(bench);
-      rest.now();
+      lay(bench);
     },
-    change: (bench) => {
-      set(bench);
-      fillAll(bench);
-      rest.now();
+    change: lay,
+    useShop: (begun) => {
+      // Whoever measures in inches has an inch shop.
+      const text = withValue(begun, ['units'], unitOf(state.bench.job.text)) ?? begun;
+      lay({ ...state.bench, shop: { name: 'my-shop.yaml', text: reunited(shopForm, text) } });
     },
     takeUp: (id) => {
       const bench = keep.takeUp(id);
-      if (bench === undefined) return;
-      set(bench);
-      fillAll(bench);
-      rest.now();
+      if (bench !== undefined) lay(bench);
     },
     setJob: (text) => setJob(text, true),
     setShop: (text) => setShop(text, true),
@@ -204,8 +234,8 @@ export function startBench(words: Words): void {
     byId('licences-text', HTMLPreElement).textContent = readJson<string>('licences');
   });
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => see.draw(false));
-  addEventListener('beforeprint', () => see.draw(true));
-  addEventListener('afterprint', () => see.draw(false));
+  addEventListener('beforeprint', () => print(true));
+  addEventListener('afterprint', () => print(false));
   // What was typed last is kept, however soon the page goes.
   addEventListener('pagehide', rest.now);
   fillAll(state.bench);

@@ -2,8 +2,11 @@ import { withValue } from '../../job/editYaml.ts';
 import { drawingNamed } from '../../job/readJob.ts';
 import { readYaml } from '../../job/yamlText.ts';
 import { byId, make } from '../../preview/client/dom.ts';
+import { type FileKind, isOfKind } from '../kind.ts';
 import type { Starter } from '../sheets.ts';
+import { begunWith } from '../starter.ts';
 import type { Words } from '../words.ts';
+import { dayAndTime } from './clock.ts';
 import { openedFile, saveFile } from './files.ts';
 import type { Bench, Keep } from './keep.ts';
 import { showText } from './textBox.ts';
@@ -24,6 +27,8 @@ interface Hands {
   readonly begin: (bench: Bench) => void;
   /** Changes what lies there. */
   readonly change: (bench: Bench) => void;
+  /** A shop file's text to begin with. */
+  readonly useShop: (text: string) => void;
   readonly takeUp: (id: string) => void;
   readonly setJob: (text: string) => void;
   readonly setShop: (text: string) => void;
@@ -46,35 +51,37 @@ export function makeDesk(words: Words, hands: Hands): Desk {
   const { files } = words;
   const button = (id: string): HTMLButtonElement => byId(id, HTMLButtonElement);
   const fileSaid = byId('file-said', HTMLParagraphElement);
+  const shopSaid = byId('shop-said', HTMLParagraphElement);
   const starterText = (name: string): string => starters.find((starter) => starter.name === name)?.text ?? hands.emptyJob;
 
   button('begin').addEventListener('click', () => {
     const { value } = byId('starter', HTMLSelectElement);
     const name = value === '' ? 'my-job.yaml' : `${value}.yaml`;
     hands.begin({
-      job: { name, text: starterText(value) },
+      job: { name, text: value === '' ? hands.emptyJob : begunWith(value, starterText(value)) },
       shop: hands.bench().shop,
       drawing: null,
-      starter: value === '' ? null : value,
     });
   });
-  const onOpen = (id: string, take: (file: { readonly name: string; readonly text: string }) => void): void => {
+  const onOpen = (id: string, kind: FileKind, take: (file: { readonly name: string; readonly text: string }) => void): void => {
     const input = byId(id, HTMLInputElement);
     input.addEventListener('change', async () => {
       const opened = await openedFile(input);
       if (opened === undefined) return;
-      fileSaid.textContent = opened.ok ? '' : files[opened.why];
-      if (opened.ok) take({ name: opened.name, text: opened.text });
+      const isRight = opened.ok && isOfKind(opened.text, kind);
+      fileSaid.textContent = !opened.ok ? files[opened.why] : isRight ? '' : files.noSuch[kind];
+      shopSaid.textContent = kind === 'shop' ? fileSaid.textContent : '';
+      if (opened.ok && isRight) take({ name: opened.name, text: opened.text });
     });
   };
-  onOpen('open-job', (job) => hands.begin({ ...hands.bench(), job, drawing: null, starter: null }));
-  onOpen('open-drawing', (drawing) => hands.change({ ...hands.bench(), drawing }));
-  onOpen('open-shop', (shop) => hands.change({ ...hands.bench(), shop }));
+  onOpen('open-job', 'job', (job) => hands.begin({ ...hands.bench(), job, drawing: null }));
+  onOpen('open-drawing', 'drawing', (drawing) => hands.change({ ...hands.bench(), drawing }));
+  onOpen('open-shop', 'shop', (shop) => hands.change({ ...hands.bench(), shop }));
   button('save-job').addEventListener('click', () => saveFile(hands.bench().job.name, hands.bench().job.text));
   button('use-shop').addEventListener('click', () => {
     // A program may only come from a cutter that somebody has measured, so the starter's invented one is left out.
     const text = NOT_INVENTED.reduce((all, path) => withValue(all, path, undefined) ?? all, starterText('shop'));
-    hands.change({ ...hands.bench(), shop: { name: 'my-shop.yaml', text } });
+    hands.useShop(begunWith('shop', text));
   });
   button('save-shop').addEventListener('click', () => {
     const { shop } = hands.bench();
@@ -95,19 +102,40 @@ export function makeDesk(words: Words, hands: Hands): Desk {
     made.addEventListener('click', click);
     return made;
   };
+  /** A button that asks once more, in its own place. */
+  const thrownAway = (about: string, away: () => void): HTMLButtonElement => {
+    const made: HTMLButtonElement = rowButton(files.throwAway, about, () => {
+      if (made.textContent === files.forGood) {
+        away();
+        return;
+      }
+      made.textContent = files.forGood;
+      made.setAttribute('aria-label', `${files.forGood}: ${about}`);
+    });
+    made.addEventListener('blur', () => {
+      made.textContent = files.throwAway;
+      made.setAttribute('aria-label', `${files.throwAway}: ${about}`);
+    });
+    return made;
+  };
+  const listed = { text: '' };
   const showKept = (): void => {
     const others = keep.jobs().filter(({ id }) => !keep.isOwn(id));
     byId('kept-box', HTMLDetailsElement).classList.toggle('hidden', others.length === 0);
+    // A button that has asked once more must still be there for the answer.
+    const text = JSON.stringify(others);
+    if (text === listed.text) return;
+    listed.text = text;
     byId('kept', HTMLUListElement).replaceChildren(
-      ...others.map(({ id, bench }) => {
+      ...others.map(({ id, bench, at }) => {
         const title = titleOf(bench.job.text, words);
         const item = make('li');
-        const away = rowButton(files.throwAway, title, () => {
+        const away = thrownAway(title, () => {
           keep.remove(id);
           showKept();
         });
         item.append(
-          make('span', `${title} (${bench.job.name})`),
+          make('span', `${title} (${bench.job.name})${at === undefined ? '' : `, ${dayAndTime(at)}`}`),
           rowButton(files.takeUp, title, () => hands.takeUp(id)),
           away,
         );
@@ -129,7 +157,7 @@ export function makeDesk(words: Words, hands: Hands): Desk {
         const row = make('p');
         row.className = 'buttons';
         const use = (): void => {
-          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null, starter: null });
+          hands.begin({ job: { name: 'my-job.yaml', text }, shop: hands.bench().shop, drawing: null });
           keep.remove(id);
           byId('job-text-box', HTMLDetailsElement).open = true;
           showBroken();
@@ -141,7 +169,7 @@ export function makeDesk(words: Words, hands: Hands): Desk {
         row.append(
           rowButton(files.useAsJob, id, use),
           rowButton(files.saveText, id, () => saveFile('kept-job.txt', text)),
-          rowButton(files.throwAway, id, away),
+          thrownAway(id, away),
         );
         return [make('p', files.broken), area, row];
       }),

@@ -1,11 +1,12 @@
 import { addFit } from '../../job/addFit.ts';
 import { withoutLastFit } from '../../job/withoutLastFit.ts';
-import { findingText } from '../../kernel/findings.ts';
 import { byId, make } from '../../preview/client/dom.ts';
 import { fitText } from '../../report/fit.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { type Named, solveText } from '../../solveJob.ts';
+import { besideText } from '../findings.ts';
 import { fitPlot, fitTable } from '../fitPlot.ts';
+import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
 
 export interface Fitting {
@@ -49,7 +50,7 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
     const next = addFit(source.text, fit);
     const solved = next === undefined ? undefined : solveText({ ...source, text: next });
     if (next === undefined || solved?.ok !== true) {
-      say(words.fit.refused, ...(solved?.ok === false ? solved.findings.map(findingText) : []));
+      say(words.fit.refused, ...(solved?.ok === false ? solved.findings.map((each) => onPage(besideText(each), words)) : []));
       return;
     }
     for (const id of [
@@ -69,7 +70,7 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
       ...fitText(solved.value)
         .trim()
         .split(/\n\n/)
-        .map((part) => part.replace(/\s+/g, ' ')),
+        .map((part) => onPage(part.replace(/\s+/g, ' '), words)),
     );
   });
   byId('fit-undo', HTMLButtonElement).addEventListener('click', () => {

@@ -3,6 +3,7 @@ import { nodeAt, quotedText, scalarText, sourceAt, withValue } from '../../job/e
 import { byId, make } from '../../preview/client/dom.ts';
 import { elementId, type Field, type Group, pathOf } from '../fields.ts';
 import { besideText, type Placed } from '../findings.ts';
+import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
 import { placeRows } from './places.ts';
 
@@ -22,12 +23,14 @@ interface Options {
   readonly text: () => string;
   /** A field has changed the text. */
   readonly change: (text: string) => void;
+  /** The unit for bare figures was changed, in a text that is otherwise as it was. */
+  readonly unitChanged: (text: string) => void;
 }
 
 const SPREAD = /\s*(?:±|\+\/-)\s*/;
 
 /** The fields of a job or shop file on the page, as hands on its text: each change goes straight into it. */
-export function makeForm({ doc, groups, words, text, change }: Options): Form {
+export function makeForm({ doc, groups, words, text, change, unitChanged }: Options): Form {
   const fields = groups.flatMap((group) => group.fields);
   const input = (id: string): HTMLInputElement => byId(id, HTMLInputElement);
   const idOf = (field: Field): string => elementId(doc, field.id);
@@ -60,7 +63,8 @@ export function makeForm({ doc, groups, words, text, change }: Options): Form {
     if (next === undefined) stuck.add(field.id);
     else {
       stuck.delete(field.id);
-      change(next);
+      if (field.id === 'units') unitChanged(next);
+      else change(next);
     }
     if (next === undefined) said(field).replaceChildren(make('p', words.files.cannotEdit));
   };
@@ -191,12 +195,12 @@ export function makeForm({ doc, groups, words, text, change }: Options): Form {
         for (const element of box(field).querySelectorAll('input:not([type=checkbox]), select'))
           if (wrong) element.setAttribute('aria-invalid', 'true');
           else element.removeAttribute('aria-invalid');
-        const texts = found.map((finding) => `${finding.severity} ${besideText(finding)}`);
+        const texts = found.map((finding) => `${finding.severity} ${onPage(besideText(finding), words)}`);
         const now = [...said(field).children].map((child) => `${child.className} ${child.textContent}`);
         if (texts.join('\n') === now.join('\n')) continue;
         said(field).replaceChildren(
           ...found.map((finding) => {
-            const line = make('p', besideText(finding));
+            const line = make('p', onPage(besideText(finding), words));
             line.className = finding.severity;
             line.dataset.code = finding.code;
             return line;

@@ -1,6 +1,8 @@
 // Jobs are kept in the browser under a key each. A browser may refuse that for a page opened from a file, or let all such pages share one
 // store; a tab that finds its job written by another tab goes on under a key of its own, so that neither loses anything.
 
+import { nowMs } from './clock.ts';
+
 export interface TextFile {
   readonly name: string;
   readonly text: string;
@@ -11,8 +13,6 @@ export interface Bench {
   readonly job: TextFile;
   readonly shop: TextFile | null;
   readonly drawing: TextFile | null;
-  /** The starter that the job began with. */
-  readonly starter: string | null;
 }
 
 export interface KeptJob {
@@ -20,6 +20,8 @@ export interface KeptJob {
   readonly bench: Bench;
   /** Greater is later. */
   readonly turn: number;
+  /** ms since 1970 at which it was last another; not known of jobs kept before this was noted. */
+  readonly at: number | undefined;
 }
 
 /** An entry that cannot be read as a job. */
@@ -40,16 +42,17 @@ function isTextFile(value: unknown): value is TextFile {
 
 function readEntry(text: string): Omit<KeptJob, 'id'> | undefined {
   try {
-    const { format, turn, bench } = JSON.parse(text) as { format?: unknown; turn?: unknown; bench?: Partial<Bench> };
+    const { format, turn, at, bench } = JSON.parse(text) as Partial<Record<'format' | 'turn' | 'at', unknown>> & {
+      bench?: Partial<Bench>;
+    };
     if (format !== 1 || typeof turn !== 'number' || !isTextFile(bench?.job)) return undefined;
-    const { job, shop, drawing, starter } = bench;
+    const { job, shop, drawing } = bench;
     const whole: Bench = {
       job,
       shop: isTextFile(shop) ? shop : null,
       drawing: isTextFile(drawing) ? drawing : null,
-      starter: typeof starter === 'string' ? starter : null,
     };
-    return { turn, bench: whole };
+    return { turn, at: typeof at === 'number' ? at : undefined, bench: whole };
   } catch {
     return undefined;
   }
@@ -144,9 +147,12 @@ export class Keep {
     if (this.#id === undefined) this.fork();
     const jobs = this.jobs();
     const turn = (jobs[0]?.turn ?? 0) + 1;
+    const before = jobs.find(({ id }) => this.isOwn(id));
+    const isSame = JSON.stringify(before?.bench) === JSON.stringify(bench);
+    const at = isSame ? before?.at : nowMs();
     for (const { id } of jobs.slice(MOST_KEPT)) if (!this.isOwn(id)) this.remove(id);
     try {
-      store.setItem(this.#keyNow() ?? '', JSON.stringify({ format: 1, turn, bench }));
+      store.setItem(this.#keyNow() ?? '', JSON.stringify({ format: 1, turn, at, bench }));
       return true;
     } catch {
       return false;

@@ -1,7 +1,7 @@
 import type { Drawing } from '../../guide/drawing.ts';
 import { guidePart } from '../../guideJob.ts';
 import { readShop } from '../../job/readShop.ts';
-import { type Finding, findingText } from '../../kernel/findings.ts';
+import type { Finding } from '../../kernel/findings.ts';
 import { pdfBytes } from '../../pdfJob.ts';
 import { makeAll } from '../../pipeline.ts';
 import { byId, make } from '../../preview/client/dom.ts';
@@ -10,9 +10,11 @@ import { outcomeJson } from '../../report/json.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { outcomeText } from '../../report/words.ts';
 import { type Named, solveText } from '../../solveJob.ts';
-import { besideText } from '../findings.ts';
+import { spokenText } from '../findings.ts';
+import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
 import { saveFile } from './files.ts';
+import { findingLine } from './goTo.ts';
 import { shimFiles } from './shims.ts';
 
 interface MadeFile {
@@ -51,7 +53,7 @@ async function withoutPrograms(job: Named, shop: Named | undefined, refused: rea
   return {
     files: await withPdf(files, guide?.ok ? guide.value.sheets : [], outcome),
     refused,
-    notes: guideTrouble.map(besideText),
+    notes: guideTrouble.map(spokenText),
   };
 }
 
@@ -61,7 +63,7 @@ async function madeFiles(job: Named, shop: Named | undefined): Promise<MadeFiles
   if (!made.ok) return withoutPrograms(job, shop, made.findings);
   const { artifacts, sheets, outcome, notes, warnings } = made.value;
   const files = [...artifacts.map(({ name, text }): MadeFile => ({ name, content: text })), ...shimFiles(outcome)];
-  return { files: await withPdf(files, sheets, outcome), refused: [], notes: [...notes, ...warnings.map(besideText)] };
+  return { files: await withPdf(files, sheets, outcome), refused: [], notes: [...notes, ...warnings.map(spokenText)] };
 }
 
 const ORDER = ['guide.pdf', 'report.txt', 'preview.html', 'air.nc', 'trace.nc', 'floor.nc', 'rim-air.nc', 'rim.nc'];
@@ -72,6 +74,8 @@ function rank({ name }: MadeFile): number {
 }
 
 export interface Making {
+  /** What of the files' figures is a starter's and invented, said below the button and beside what is made. */
+  readonly own: (lines: readonly string[]) => void;
   /** Something was changed: what was made no longer belongs to it. */
   readonly changed: () => void;
 }
@@ -80,9 +84,15 @@ export function makeMaking(words: Words, sources: () => { readonly job: Named; r
   const box = byId('made', HTMLDivElement);
   const button = byId('make-now', HTMLButtonElement);
   const turn = { now: 0 };
+  const invented: { lines: readonly string[] } = { lines: [] };
   const listOf = (lines: readonly string[]): HTMLUListElement => {
     const list = make('ul');
     list.append(...lines.map((line) => make('li', line)));
+    return list;
+  };
+  const findingsOf = (findings: readonly Finding[]): HTMLUListElement => {
+    const list = make('ul');
+    list.append(...findings.map((finding) => findingLine(finding, words)));
     return list;
   };
   const show = ({ files, refused, notes }: MadeFiles): void => {
@@ -101,9 +111,14 @@ export function makeMaking(words: Words, sources: () => { readonly job: Named; r
       item.append(text, save);
       list.append(item);
     }
-    const refusals = refused.length === 0 ? [] : [make('p', words.make.refused), listOf(refused.map(findingText))];
+    const refusals = refused.length === 0 ? [] : [make('p', words.make.refused), findingsOf(refused)];
     for (const element of refusals) element.classList.add('refused');
-    box.replaceChildren(...refusals, list, make('p', words.make.printed), listOf(notes));
+    box.replaceChildren(
+      ...refusals,
+      list,
+      make('p', words.make.printed),
+      listOf([...invented.lines, ...notes.map((note) => onPage(note, words))]),
+    );
   };
   button.addEventListener('click', async () => {
     turn.now += 1;
@@ -111,10 +126,15 @@ export function makeMaking(words: Words, sources: () => { readonly job: Named; r
     const { job, shop } = sources();
     const made = await madeFiles(job, shop);
     if (mine !== turn.now) return;
-    if (made.files.length === 0) box.replaceChildren(make('p', words.make.none), listOf(made.refused.map(findingText)));
+    if (made.files.length === 0) box.replaceChildren(make('p', words.make.none), findingsOf(made.refused));
     else show(made);
   });
   return {
+    own: (lines) => {
+      if (lines.join() === invented.lines.join()) return;
+      invented.lines = lines;
+      byId('make-own', HTMLDivElement).replaceChildren(...lines.map((line) => make('p', line)));
+    },
     changed: () => {
       turn.now += 1;
       if (box.childElementCount > 0) box.replaceChildren(make('p', words.make.changed));

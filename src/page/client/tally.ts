@@ -1,7 +1,9 @@
 import { byId } from '../../preview/client/dom.ts';
 import { elementId, type Field } from '../fields.ts';
 import type { Placed } from '../findings.ts';
+import { nameOf } from '../said.ts';
 import type { Words } from '../words.ts';
+import { goTo } from './goTo.ts';
 
 export interface Tally {
   readonly show: (placed: Placed, fields: readonly Field[], answer: string | undefined, refusals: number) => void;
@@ -17,13 +19,13 @@ export function makeTally(words: Words): Tally {
     if (go.textContent !== name) go.textContent = name;
   };
   // The way leads into the field itself, unfolded where it lies folded away.
-  go.addEventListener('click', () => {
-    const target = document.querySelector(go.getAttribute('href') ?? '#');
-    const folded = target?.closest('details');
-    if (folded) folded.open = true;
-    target
-      ?.querySelector<HTMLElement>('.two:not(.hidden) input, .one:not(.hidden) input, .entry input, select, textarea')
-      ?.focus();
+  go.addEventListener('click', (event) => {
+    const href = go.getAttribute('href') ?? '#see';
+    const target = document.querySelector(href);
+    if (target === null || href === '#see') return;
+    // The browser's own way to a place takes the cursor out of the field again.
+    event.preventDefault();
+    goTo(target);
   });
   return {
     show: ({ at, missing, other }, fields, answer, refusals) => {
@@ -35,12 +37,12 @@ export function makeTally(words: Words): Tally {
       const wrong = fields.filter(isWrong);
       const unplaced = other.filter(({ exit }) => exit === 2).length;
       const todo = wrong[0] ?? fields.find(({ id }) => missing.has(id));
+      const named = (field: Field | undefined): string =>
+        field === undefined ? '' : nameOf({ doc: 'job', id: field.id }, words);
       const parts = [
-        ...(wrong.length + unplaced > 0 ? [words.findings.toMend(wrong.length + unplaced)] : []),
-        ...(missing.size === 0
-          ? []
-          : [missing.size === 1 ? words.findings.missingOne : words.findings.missingSome(missing.size)]),
-        ...(refusals > 0 ? [words.see.cannot] : []),
+        ...(wrong.length + unplaced > 0 ? [words.findings.toMend(wrong.length + unplaced, named(wrong[0]))] : []),
+        ...(missing.size === 0 ? [] : [words.findings.missing(missing.size, named(wrong.length > 0 ? undefined : todo))]),
+        ...(refusals > 0 ? [words.findings.cannot] : []),
       ];
       if (todo !== undefined) say(parts.join(' '), `#${elementId('job', todo.id)}-field`, words.findings.next);
       else if (unplaced > 0) say(parts.join(' '), '#job-text-box', words.findings.next);
