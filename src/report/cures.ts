@@ -105,7 +105,7 @@ export function cureTable(outcome: Outcome): CureTable {
 }
 
 /** Once wood is off, what is left comes first: the ways below are those there were before. Undefined while nothing is off. */
-export function filedText(outcome: Outcome): string | undefined {
+function filedText(outcome: Outcome): string | undefined {
   if (outcome.fitting === null || depthNoted(outcome.job) <= 0) return undefined;
   const off = lengthsIn(outcome.job.units).short(depthNoted(outcome.job));
   return `${nextStep(outcome)} What follows is from the floor as it was found: the ${off} that are off already are not counted in.`;
