@@ -19,6 +19,11 @@ const MOUTH_PAPER = 12;
 /** mm. A mouth that is nowhere deeper than this is not filed. */
 const LEAST_FILED = 0.005;
 
+/** mm. A straight shorter than this is named by its neighbours, or is a chord of a curve. */
+const LEAST_NAMED = 10;
+/** rad, 12 degrees. Chords of a drawn curve turn by less than this down to a radius of about 1 mm. */
+const LEAST_BEND_RAD = 0.21;
+
 /** A piece of the outline run against its own direction; `back` where the piece itself still has that direction. */
 interface Wall {
   readonly piece: OutlinePiece;
@@ -29,14 +34,24 @@ interface Unrolled {
   readonly length: number;
   readonly bends: readonly number[];
   readonly pointAt: (s: number) => Point2;
-  /** Middles of the straight pieces, and where one piece ends and the next begins. */
+  /** Middles of the straight pieces long enough for a name, and where the strip is bent. */
   readonly straights: readonly { readonly middle: number; readonly piece: OutlinePiece }[];
   readonly corners: readonly number[];
+  /** How many pieces the walls have. */
+  readonly pieces: number;
 }
 
 function lengthOf(piece: OutlinePiece): number {
   if (piece.kind === 'arc') return piece.radius * piece.sweep;
   return Math.hypot(piece.to.x - piece.from.x, piece.to.y - piece.from.y);
+}
+
+/** rad between the ways of two straight pieces. */
+function turnOf(a: OutlinePiece, b: OutlinePiece): number {
+  const way = ({ from, to }: { readonly from: Point2; readonly to: Point2 }): number => Math.atan2(to.y - from.y, to.x - from.x);
+  if (a.kind !== 'line' || b.kind !== 'line') return Math.PI;
+  const turn = Math.abs(way(b) - way(a));
+  return Math.min(turn, 2 * Math.PI - turn);
 }
 
 function pointOn(piece: OutlinePiece, along: number): Point2 {
@@ -77,9 +92,16 @@ export function unrolled(outline: Outline): Unrolled {
     return pointOn(piece, back ? lengthOf(piece) - (s - startOf(i)) : s - startOf(i));
   };
   const straights = walls.flatMap(({ piece }, i) =>
-    piece.kind === 'line' ? [{ middle: startOf(i) + lengthOf(piece) / 2, piece }] : [],
+    piece.kind === 'line' && lengthOf(piece) >= LEAST_NAMED ? [{ middle: startOf(i) + lengthOf(piece) / 2, piece }] : [],
   );
-  return { length, bends: [...bends, length], pointAt, straights, corners: starts.slice(1) };
+  // Where a drawn wall curves, its chords turn a little each: the paper is pressed round it and has no bend.
+  const corners = walls.slice(1).flatMap(({ piece }, i) => {
+    const before = walls[i]?.piece;
+    const isBend =
+      before === undefined || before.kind === 'arc' || piece.kind === 'arc' || turnOf(before, piece) >= LEAST_BEND_RAD;
+    return isBend ? [startOf(i + 1)] : [];
+  });
+  return { length, bends: [...bends, length], pointAt, straights, corners, pieces: walls.length };
 }
 
 function wallName(task: GuideTask, piece: OutlinePiece): string {
@@ -173,9 +195,10 @@ export function stripRibbon(task: GuideTask): Ribbon {
 export function stripSheets(task: GuideTask): readonly Drawing[] | undefined {
   const block = blockOf(task);
   const size = task.units === 'mm' ? `${block.toFixed(0)} mm` : `${Number((block / 25.4).toFixed(4))} in`;
+  const flat = unrolled(task.outline);
   const words = [
     `One piece: cut it out along the thick lines, the slit too. Figures: depth to take off there, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
-    `Walls: bend at the broken lines and tape it to the walls, its foot on the floor as found. The thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
+    `Walls: bend at the broken lines${flat.corners.length < flat.pieces - 1 ? ', press it round the curves between them,' : ''} and tape it to the walls, its foot on the floor as found. The thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
     "Mouth: fold the tongue back round the corner on to the body's outer face; the lower part then lies under the floor's edge, the slit level with the floor as found. File until the wood's edge meets the thin line. Where the body has no face beside the mouth, cut at the fold and tape the lower part by itself.",
     ...pausesOf(task).map(
       ({ stage }) => `${stageName(stage)}: stop above the line, where the floor is down to ${stageDepths(task, stage)}.`,

@@ -4,7 +4,7 @@ import { proveProgram } from '../../src/proof/prove.ts';
 import { type DenseCase, denseJudge } from '../support/denseJudge.ts';
 import { CASE, type Case, plainProgram, textOf, workOf } from '../unit/proofProgram.ts';
 
-const EDITS = 900;
+const EDITS = 700;
 
 type Pick = (below: number) => number;
 

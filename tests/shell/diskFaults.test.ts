@@ -191,9 +191,9 @@ describe.each(SCENES)('$name', (scene) => {
   beforeAll(async () => {
     known = await knownOf(scene);
   });
-  // `make` does the same eight or nine things with each of its many files: into a new folder every second is failed, over another job every
-  // third, which in so many files still meets every kind of operation many times.
-  const third = scene.over ? 3 : 2;
+  // `make` does the same eight or nine things with each of its many files: into a new folder every third is failed, over another job every
+  // fifth, which in so many files still meets every kind of operation many times.
+  const third = scene.over ? 5 : 3;
   /** `every` leaves some out where there are many. */
   const each = async (look: (at: number) => Promise<void>, every = 1): Promise<void> => {
     const { length } = known.operations;

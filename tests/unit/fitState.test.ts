@@ -140,6 +140,28 @@ describe('a guide from the drawing alone', () => {
   });
 });
 
+describe('the strip of a pocket drawn with a round end', () => {
+  it('is bent at no chord of the curve, and keeps its join', () => {
+    const drawing = {
+      file: 'pocket.svg',
+      text: `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="100mm" viewBox="0 0 120 100">
+        <path id="pocket" d="M20 20 H61 A29 29 0 0 1 61 78 H20 Z"/>
+        <line id="mouth" x1="20" y1="24" x2="20" y2="74"/><circle id="bass" cx="50" cy="70" r="2"/></svg>`,
+    };
+    const drawn = sample
+      .replace(/^ {2}length: 71\.5.*$/m, '  outline: pocket.svg')
+      .replace(/^ {2}(width: 58|cornerRadius).*\n/gm, '');
+    const solved = solveText({ text: drawn, file: 'job.yaml', drawing });
+    if (!solved.ok) throw new Error(solved.findings.map(({ message }) => message).join('; '));
+    const strip = guideOf(solved.value, undefined, 'strip');
+    if (!strip.ok) throw new Error('no strip');
+    const words = strip.value.flatMap(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])));
+    expect(words.filter((word) => word === 'bend')).toEqual([]);
+    expect(words.filter((word) => word === 'join A')).toHaveLength(2);
+    expect(words.join(' ')).toContain('press it round the curves');
+  });
+});
+
 describe('round frets under saddles of which no radius is given', () => {
   it('are warned of, and both radii stand in what was taken', () => {
     const flatRow = outcomeOf(sample.replace(', radius: 280}', '}'));

@@ -60,9 +60,9 @@ describe('the sheet', () => {
         for (const name of ['BASS', 'TREBLE'])
           expect(words.filter((text) => text === name || text === name.toLowerCase()).length).toBeGreaterThan(0);
       }),
-      { seed: SEED, numRuns: 250 },
+      { seed: SEED, numRuns: 150 },
     );
-    expect(laid).toBeGreaterThan(90);
+    expect(laid).toBeGreaterThan(55);
   });
 
   it('holds everything on every other sheet too, or says that the paper is too small', () => {

@@ -52,7 +52,10 @@ describe('a sheet that does not hold the guide', () => {
       'trace.nc',
       'preview.html',
     ]);
-    expect(all.notes).toEqual(['no guide was made: the sheet is too small for it']);
+    expect(all.notes).toEqual([
+      'no guide was made: the sheet is too small for it',
+      expect.stringMatching(/^in one run the program cuts to the whole depth .* with "leave: \d\.\d\d mm"/),
+    ]);
     const warning = all.warnings.find(({ code }) => code === 'sheet-too-small');
     expect(warning).toMatchObject({ severity: 'warning', exit: null });
     expect(warning?.remedy).toBeDefined();
