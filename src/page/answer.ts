@@ -75,6 +75,7 @@ export function tallyText(outcome: Outcome, words: Words, isSure: boolean): stri
   if (fitting !== null) {
     if (fitting.done) return words.see.done;
     if (fitting.wayBack > 0) return words.see.tooDeep;
+    if (fitting.surprise !== null) return words.see.contradict;
     const open = isSure ? spread(fitting.leftUncertainty) : `${words.plusMinus}\u2026`;
     return `${words.see.left} ${short(fitting.left)} ${open} ${words.see.at[fitting.edge]}`;
   }

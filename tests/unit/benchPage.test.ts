@@ -6,6 +6,7 @@ import type { KnownKeys } from '../../src/job/problems.ts';
 import { JOB_KEYS, readJob } from '../../src/job/readJob.ts';
 import { readShop, SHOP_KEYS } from '../../src/job/readShop.ts';
 import { findingText } from '../../src/kernel/findings.ts';
+import { tallyText } from '../../src/page/answer.ts';
 import { fieldDrawing } from '../../src/page/fieldDrawings.ts';
 import { JOB_GROUPS, SHOP_GROUPS } from '../../src/page/fields.ts';
 import { placedFindings } from '../../src/page/findings.ts';
@@ -245,5 +246,20 @@ describe('the plot of fits', () => {
     // The last fret is about seven tenths of the way from the nut to the saddle.
     expect(raised?.gap.bass).toBeGreaterThan(1.17 - 0.75);
     expect(raised?.gap.bass).toBeLessThan(1.17 - 0.6);
+  });
+});
+
+describe('the strip at the foot', () => {
+  const job = readFileSync(SAMPLE_JOB, 'utf8');
+  const stripOf = (fits: string): string => {
+    const solved = solveText({ text: job + fits, file: 'x' });
+    if (!solved.ok) throw new Error(solved.findings.map(findingText).join());
+    return tallyText(solved.value, ENGLISH, true);
+  };
+
+  it('says what is left, and no depth where the readings contradict each other', () => {
+    expect(stripOf('')).toMatch(/^Take off 0\.81 mm/);
+    expect(stripOf('fits:\n  - {depth: 0.5, lastFretGap: {bass: 0.47, treble: 0.31}}\n')).toMatch(/^Left to take off: \d/);
+    expect(stripOf('fits:\n  - {depth: 0.76 ± 0.03, lastFretGap: {bass: 0.77, treble: 0.57}}\n')).toBe(ENGLISH.see.contradict);
   });
 });
