@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { previewClientForEsbuild } from './previewClient.mjs';
+import { PAGE_SCRIPT, previewClientForEsbuild, scriptOf } from './previewClient.mjs';
 
 // The bench page: the whole core bundled for a browser, in one HTML file.
 
@@ -36,16 +36,7 @@ const forBrowsers = {
 export async function benchPageText(licences) {
   const client = await build({
     entryPoints: [CLIENT],
-    bundle: true,
-    write: false,
-    minify: true,
-    format: 'iife',
-    platform: 'browser',
-    // As the preview: what a shop's computer of about 2022 has.
-    target: ['chrome103', 'firefox102', 'safari15.4'],
-    charset: 'ascii',
-    legalComments: 'none',
-    metafile: true,
+    ...PAGE_SCRIPT,
     // Only for a file beside the PDF library that is never asked for.
     define: { 'import.meta.url': '"file:///"' },
     alias: {
@@ -55,8 +46,7 @@ export async function benchPageText(licences) {
     },
     plugins: [previewClientForEsbuild(), forBrowsers],
   });
-  const script = client.outputFiles[0].text.trim();
-  if (/<\/script|<!--/i.test(script)) throw new Error('the bench page script would end its own element');
+  const script = scriptOf(client);
   // The page's text is made by the same sources as everything else, so they are bundled for here and called.
   const maker = await build({
     stdin: {

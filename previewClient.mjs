@@ -7,24 +7,31 @@ import { build } from 'esbuild';
 const NAME = 'virtual:preview-client';
 const MAIN = fileURLToPath(new URL('./src/preview/client/main.ts', import.meta.url));
 
-async function clientModule() {
-  const made = await build({
-    entryPoints: [MAIN],
-    bundle: true,
-    write: false,
-    minify: true,
-    format: 'iife',
-    platform: 'browser',
-    // What a shop's computer of about 2022 has.
-    target: ['chrome103', 'firefox102', 'safari15.4'],
-    charset: 'ascii',
-    legalComments: 'none',
-    metafile: true,
-  });
-  const files = Object.keys(made.metafile.inputs).map((file) => fileURLToPath(new URL(file, `file://${process.cwd()}/`)));
-  // Nothing in the script may end the element it stands in.
+/** How a page's own script is bundled, for the preview and the bench page alike. */
+export const PAGE_SCRIPT = {
+  bundle: true,
+  write: false,
+  minify: true,
+  format: 'iife',
+  platform: 'browser',
+  // What a shop's computer of about 2022 has.
+  target: ['chrome103', 'firefox102', 'safari15.4'],
+  charset: 'ascii',
+  legalComments: 'none',
+  metafile: true,
+};
+
+/** A bundle's text; nothing in it may end the element it stands in. */
+export function scriptOf(made) {
   const script = made.outputFiles[0].text.trim();
-  if (/<\/script|<!--/i.test(script)) throw new Error('the preview script would end its own element');
+  if (/<\/script|<!--/i.test(script)) throw new Error("a page's script would end its own element");
+  return script;
+}
+
+async function clientModule() {
+  const made = await build({ entryPoints: [MAIN], ...PAGE_SCRIPT });
+  const files = Object.keys(made.metafile.inputs).map((file) => fileURLToPath(new URL(file, `file://${process.cwd()}/`)));
+  const script = scriptOf(made);
   const hash = `sha256-${createHash('sha256').update(script, 'utf8').digest('base64')}`;
   const code = `export const clientScript = ${JSON.stringify(script)};\nexport const clientHash = ${JSON.stringify(hash)};`;
   return { code, files };

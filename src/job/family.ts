@@ -1,4 +1,4 @@
-import type { Finding } from '../kernel/findings.ts';
+import { type Finding, inputError } from '../kernel/findings.ts';
 import { shown } from './leaves.ts';
 import { missingKey } from './problems.ts';
 import { type Located, type Path, readYaml, valueAt } from './yamlText.ts';
@@ -87,29 +87,20 @@ function joined(own: Located, base: Located): Located {
   };
 }
 
-const refused = (code: string, message: string, place: Finding['place'], more: Partial<Finding>): Finding => ({
-  code,
-  severity: 'error',
-  exit: 2,
-  message,
-  place,
-  ...more,
-});
-
 /** What a base must be by itself, whatever it lacks: a job of this format. */
 function baseFaults(base: Located): Finding[] {
   const { data } = base;
   if (data.job === 1) return [];
   if (data.job === undefined && data.shop !== undefined)
     return [
-      refused('other-kind-of-file', 'this is a shop file, and a job is like another job only', base.keyPlace(['shop']), {
+      inputError('other-kind-of-file', 'this is a shop file, and a job is like another job only', base.keyPlace(['shop']), {
         found: `shop: ${shown(data.shop)}`,
         expected: 'job: 1',
       }),
     ];
   if (data.job === undefined) return [missingKey('job', base, ['job'])];
   return [
-    refused('unknown-format', 'job: this program reads job files of format 1 only', base.valuePlace(['job']), {
+    inputError('unknown-format', 'job: this program reads job files of format 1 only', base.valuePlace(['job']), {
       found: shown(data.job),
       expected: 'job: 1',
     }),
@@ -124,7 +115,7 @@ function unitsFaults(all: readonly Located[]): Finding[] {
     if (theirs === undefined || own.data.units === theirs) return [];
     const message = "a job and the one it is like must be in one unit, or the base's bare numbers would change";
     return [
-      refused('other-units-than-base', message, own.valuePlace(['units']), {
+      inputError('other-units-than-base', message, own.valuePlace(['units']), {
         found: shown(own.data.units),
         expected: shown(theirs),
         remedy: 'leave units out, and write a length in another unit with it, such as "0.9 mm" or "1/16 in"',
@@ -141,7 +132,7 @@ function raisedFault(own: Located, bases: readonly Located[]): Finding[] {
   if (!isRaised || reading === undefined || said(own, 'raised') !== undefined) return [];
   const message = "the base's readings were taken with the saddles raised, and this job does not say how its own were";
   return [
-    refused('raised-not-said', message, own.keyPlace(['asFound', reading]), {
+    inputError('raised-not-said', message, own.keyPlace(['asFound', reading]), {
       found: `asFound.${reading} without asFound.raised`,
       expected: 'asFound.raised; 0 where the saddles stood at their lowest',
     }),

@@ -1,5 +1,5 @@
 import { CsvError, type InfoField, parse } from 'csv-parse/sync';
-import { bad, type Finding, good, type Place, type Result } from '../kernel/findings.ts';
+import { bad, type Finding, good, inputError, type Place, type Result } from '../kernel/findings.ts';
 import { scalar } from './addFit.ts';
 import { shown } from './leaves.ts';
 import { nearestKey } from './nearest.ts';
@@ -15,6 +15,8 @@ export interface TableRow {
   readonly text: string;
   /** For each line of the text the cell that says it. */
   readonly cells: readonly Place[];
+  /** Why this neck cannot have a folder of its own. */
+  readonly refused?: Finding | undefined;
 }
 
 interface Cell {
@@ -29,15 +31,6 @@ const NAME = 'name';
 const NO_COLUMN = /^(?:job|like|units|fits|pocket\.screws|pocket\.outline)(?:\.|$)/;
 /** Free text: digits alone are a title too. */
 const TEXT_KEYS = new Set(['title', 'hand', 'target.floor']);
-
-const error = (code: string, message: string, place: Place, more: Partial<Finding> = {}): Finding => ({
-  code,
-  severity: 'error',
-  exit: 2,
-  message,
-  place,
-  ...more,
-});
 
 /** Every cell with the line and column (from 1) that it begins at. */
 function cellsOf(text: string, file: string, delimiter: string): Cell[][] {
@@ -69,7 +62,7 @@ const QUOTES: Readonly<Record<string, string>> = {
 function unreadable(fault: CsvError, file: string): Finding {
   const line = typeof fault.lines === 'number' ? fault.lines : 1;
   const found = typeof fault.column === 'number' ? `cell ${fault.column + 1}` : fault.code;
-  return error(
+  return inputError(
     'table-syntax',
     QUOTES[fault.code] ?? 'this is no table',
     { file, line, column: 1 },
@@ -91,7 +84,7 @@ function headFaults(head: readonly Cell[], file: string): Finding[] {
   const names = head.map(({ value }) => value);
   if (!names.includes(NAME))
     out.push(
-      error(
+      inputError(
         'no-name-column',
         'no column names the necks',
         { file, line: 1, column: 1 },
@@ -104,7 +97,7 @@ function headFaults(head: readonly Cell[], file: string): Finding[] {
   head.forEach(({ value, place }, i) => {
     if (names.indexOf(value) < i)
       out.push(
-        error('column-twice', `the column '${value}' is there twice`, place, {
+        inputError('column-twice', `the column '${value}' is there twice`, place, {
           found: shown(value),
           expected: 'each column once',
         }),
@@ -115,13 +108,16 @@ function headFaults(head: readonly Cell[], file: string): Finding[] {
       const expected =
         guess !== '' && isKnown(guess) ? `perhaps '${guess}'` : 'a key of the job with one value, such as neck.seatToCrown';
       out.push(
-        error('unknown-column', `'${value}' is no key that a neck can say in a table`, place, { found: shown(value), expected }),
+        inputError('unknown-column', `'${value}' is no key that a neck can say in a table`, place, {
+          found: shown(value),
+          expected,
+        }),
       );
     }
     const above = names.find((name) => value.startsWith(`${name}.`));
     if (above !== undefined)
       out.push(
-        error('columns-overlap', `'${above}' and '${value}' say the same`, place, {
+        inputError('columns-overlap', `'${above}' and '${value}' say the same`, place, {
           found: shown(value),
           expected: 'one or the other',
         }),
@@ -136,26 +132,26 @@ const LONGEST_NAME = 100;
 /** Names that are the same folder on some disk. */
 export const folderKey = (name: string): string => name.normalize('NFC').toLowerCase();
 
-function nameFaults(names: readonly Cell[]): Finding[] {
-  const seen = new Map<string, Cell>();
-  return names.flatMap((cell): Finding[] => {
+/** For each row what is wrong with its name, as the name of a folder of its own; undefined where nothing is. */
+function nameFaults(names: readonly Cell[]): (Finding | undefined)[] {
+  const sharing = new Map<string, Cell[]>();
+  for (const cell of names) {
+    const key = folderKey(cell.value);
+    sharing.set(key, [...(sharing.get(key) ?? []).slice(0, 1), cell]);
+  }
+  return names.map((cell): Finding | undefined => {
     const { value, place } = cell;
-    const twin = seen.get(folderKey(value));
-    seen.set(folderKey(value), twin ?? cell);
     if (value === '' || value.length > LONGEST_NAME || BAD_NAME.test(value))
-      return [
-        error('name-unusable', 'this is no name for a folder', place, {
-          found: shown(value),
-          expected: `1 to ${LONGEST_NAME} letters, digits, - or _`,
-        }),
-      ];
-    if (twin === undefined) return [];
-    return [
-      error('same-subfolder', `two necks would write into '${value}'`, place, {
+      return inputError('name-unusable', 'this is no name for a folder', place, {
         found: shown(value),
-        expected: `another name than in line ${twin.place.line}`,
-      }),
-    ];
+        expected: `1 to ${LONGEST_NAME} letters, digits, - or _`,
+      });
+    const twin = sharing.get(folderKey(value))?.find((other) => other !== cell);
+    if (twin === undefined) return undefined;
+    return inputError('same-subfolder', `two necks would write into '${value}', so neither is made`, place, {
+      found: shown(value),
+      expected: `another name than in line ${twin.place.line}`,
+    });
   });
 }
 
@@ -206,7 +202,7 @@ function rowText(name: Cell, filled: readonly (readonly [string, Cell])[], base:
 
 /**
  * Reads a table of necks: `base` is the job that each row is like, as a row's own `like` names it. Refused as a whole where its head or its
- * names are wrong; a wrong value is its own row's fault and is found when that job is read.
+ * form is wrong; a wrong name is its own row's fault, and so is a wrong value, which is found when that job is read.
  */
 export function readTable(text: string, file: string, base: string): Result<readonly TableRow[]> {
   let rows: Cell[][];
@@ -221,20 +217,23 @@ export function readTable(text: string, file: string, base: string): Result<read
   const start: Place = { file, line: 1, column: 1 };
   if (head === undefined || body.length === 0)
     return bad([
-      error('empty-table', 'the table holds no neck', start, {
+      inputError('empty-table', 'the table holds no neck', start, {
         found: 'nothing',
         expected: 'a line of keys and a line for each neck',
       }),
     ]);
   if (body.length > MOST_ROWS)
     return bad([
-      error('table-too-long', 'the table is too long', start, { found: `${body.length} rows`, expected: `at most ${MOST_ROWS}` }),
+      inputError('table-too-long', 'the table is too long', start, {
+        found: `${body.length} rows`,
+        expected: `at most ${MOST_ROWS}`,
+      }),
     ]);
   const counts = body.flatMap((row): Finding[] => {
     if (row.length === head.length) return [];
     const { place } = (row[head.length] ?? row[0]) as Cell;
     return [
-      error('row-length', 'the row has more or fewer cells than the head', place, {
+      inputError('row-length', 'the row has more or fewer cells than the head', place, {
         found: `${row.length} cells`,
         expected: `${head.length}`,
       }),
@@ -245,14 +244,13 @@ export function readTable(text: string, file: string, base: string): Result<read
   if (faults.length > 0 || at < 0) return bad(faults);
   const names = body.map((row) => row[at] as Cell);
   const wrong = nameFaults(names);
-  if (wrong.length > 0) return bad(wrong);
   return good(
-    body.map((row) => {
+    body.map((row, index) => {
       const filled = head.flatMap(({ value: path }, i) => {
         const cell = row[i];
         return i === at || cell === undefined || cell.value === '' ? [] : [[path, cell] as const];
       });
-      return rowText(row[at] as Cell, filled, base);
+      return { ...rowText(row[at] as Cell, filled, base), refused: wrong[index] };
     }),
   );
 }

@@ -26,6 +26,11 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T; readonly warnings: readonly Finding[] }
   | { readonly ok: false; readonly findings: readonly Finding[] };
 
+/** Something wrong in what was given, at its place: exit 2. */
+export function inputError(code: string, message: string, place: Place | undefined, more: Partial<Finding> = {}): Finding {
+  return { code, severity: 'error', exit: 2, message, place, ...more };
+}
+
 export function good<T>(value: T, warnings: readonly Finding[] = []): Result<T> {
   return { ok: true, value, warnings };
 }

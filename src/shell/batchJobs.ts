@@ -101,9 +101,11 @@ function fromTable(path: string, like: string, { into, shop, replace }: Where): 
   const rows = unwrap(readTable(readText(path), path, base));
   // The rows' texts stand, as it were, beside the base: what it names is found from there.
   const beside = join(dirname(like), basename(path));
-  const tasks = rows.map(({ name, text, cells }): Task => {
+  const tasks = rows.map(({ name, text, cells, refused }): Task => {
     const file = `${basename(path)}:${cells[0]?.line ?? 1}`;
-    return { name, file, path: beside, row: { text, cells }, folder: join(into, name), shop, replace };
+    const row = { text, cells };
+    if (refused !== undefined) return { name: file, file, path: beside, row, refused: [refused], folder: into, shop, replace };
+    return { name, file, path: beside, row, folder: join(into, name), shop, replace };
   });
   return { tasks, notes: [] };
 }

@@ -20,7 +20,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
-import { InputProblem, problem } from './problem.ts';
+import { cannotWrite, InputProblem, problem, wouldReplace } from './problem.ts';
 import { codeOf, reasonOf } from './reason.ts';
 import { firstBadPlace } from './utf8.ts';
 
@@ -98,8 +98,7 @@ export function bytesOf(path: string): Uint8Array | undefined {
   try {
     return readBytes(path, MOST_TEXT_BYTES);
   } catch (error) {
-    const { code } = error as { code?: string };
-    if (code === 'ENOENT' || code === 'ENOTDIR') return undefined;
+    if (['ENOENT', 'ENOTDIR'].includes(codeOf(error) ?? '')) return undefined;
     throw problem('cannot-read', `'${path}' cannot be read: ${reasonOf(error)}`);
   }
 }
@@ -117,11 +116,6 @@ export function namesIn(folder: string): string[] {
 
 export function isThere(path: string): boolean {
   return existsSync(path);
-}
-
-function cannotWrite(path: string, error: unknown): InputProblem {
-  if (error instanceof InputProblem) return error;
-  return problem('cannot-write', `'${path}' cannot be written: ${reasonOf(error)}`);
 }
 
 /** For what is given back after the work: where that fails as well, what is said of the work counts. */
@@ -247,14 +241,9 @@ function refuseChanged({ path, was }: Output): void {
 export function writeWhole(outputs: readonly Output[], replace: boolean): void {
   const refused = outputs.filter((output) => !mayReplace(output, replace));
   if (refused.length > 0)
-    throw new InputProblem(
-      refused.map(({ path }) => ({
-        code: 'would-replace',
-        severity: 'error',
-        exit: 2,
-        message: `'${path}' is there already and is not an output of this command`,
-        remedy: replace ? 'give another name' : 'give another name, or --replace',
-      })),
+    throw wouldReplace(
+      refused.map(({ path }) => path),
+      replace,
     );
   const waiting: Waiting[] = [];
   const placed: (() => void)[] = [];

@@ -1,4 +1,5 @@
 import type { Finding } from '../kernel/findings.ts';
+import { reasonOf } from './reason.ts';
 
 /** What a command refuses, as the findings that it tells. */
 export class InputProblem extends Error {
@@ -12,4 +13,23 @@ export class InputProblem extends Error {
 /** One refusal of what was given: exit 2. */
 export function problem(code: string, message: string, remedy?: string): InputProblem {
   return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
+}
+
+/** What the system says against writing there; what was refused before stays as it was said. */
+export function cannotWrite(path: string, error: unknown): InputProblem {
+  if (error instanceof InputProblem) return error;
+  return problem('cannot-write', `'${path}' cannot be written: ${reasonOf(error)}`);
+}
+
+/** Files that are there and are not this command's own. */
+export function wouldReplace(paths: readonly string[], replace: boolean): InputProblem {
+  return new InputProblem(
+    paths.map((path) => ({
+      code: 'would-replace',
+      severity: 'error',
+      exit: 2,
+      message: `'${path}' is there already and is not an output of this command`,
+      remedy: replace ? 'give another name' : 'give another name, or --replace',
+    })),
+  );
 }

@@ -65,6 +65,21 @@ describe('a table of necks', () => {
   });
 
   it.each([
+    ['no name', 'name,neck.relief\n,0.1\nz,1\n', ['name-unusable 2:1']],
+    [
+      'names that are no folder',
+      'name,neck.relief\n../a,1\n/b,1\nc.,1\nNUL,1\n.d,1\nz,1\n',
+      [2, 3, 4, 5, 6].map((n) => `name-unusable ${n}:1`),
+    ],
+    ['one folder twice', 'name,neck.relief\nÄ-1,1\nä-1,2\nz,1\n', ['same-subfolder 2:1', 'same-subfolder 3:1']],
+  ])('refuses %s at its place, and the other necks not', (_, text, wanted) => {
+    const read = rows(text);
+    const told = read.flatMap(({ refused }) => (refused === undefined ? [] : [refused]));
+    expect(told.map(({ code, place }) => `${code} ${place?.line}:${place?.column}`)).toEqual(wanted);
+    expect(read.at(-1)?.refused).toBeUndefined();
+  });
+
+  it.each([
     ['no column for the names', 'neck.relief\n0.1\n', ['no-name-column 1:1']],
     ['a misspelt key', 'name,neck.releif\na,1\n', ['unknown-column 1:6']],
     [
@@ -77,13 +92,6 @@ describe('a table of necks', () => {
     ['a key and a part of it', 'name,neck.nutGap,neck.nutGap.bass\na,1,2\n', ['columns-overlap 1:18']],
     ['a cell too many', 'name,neck.relief\na,0.1\nb,0,1\n', ['row-length 3:5']],
     ['a cell too few', 'name,neck.relief\na\n', ['row-length 2:1']],
-    ['no name', 'name,neck.relief\n,0.1\n', ['name-unusable 2:1']],
-    [
-      'names that are no folder',
-      'name,neck.relief\n../a,1\n/b,1\nc.,1\nNUL,1\n.d,1\n',
-      [2, 3, 4, 5, 6].map((n) => `name-unusable ${n}:1`),
-    ],
-    ['one folder twice', 'name,neck.relief\nÄ-1,1\nä-1,2\n', ['same-subfolder 3:1']],
     ['no rows', 'name,neck.relief\n', ['empty-table 1:1']],
     ['nothing', '', ['empty-table 1:1']],
     ['an open quote', 'name,neck.relief\na,"0.1\n', ['table-syntax 2:1']],
