@@ -57,9 +57,9 @@ function chordsOf(arc: OutlinePiece & { kind: 'arc' }, inset: number): HalfPlane
   return Array.from({ length: count }, (_, i) => sideOf(at(i), at(i + 1), 0));
 }
 
-/** A measured outline has at most four walls and mouth and two arcs; only a drawn one has more pieces. */
+/** A measured outline has three walls, the mouth and at most two rounded corners; any other was drawn. */
 export function isDrawn(outline: Outline): boolean {
-  return outline.pieces.length > 6;
+  return outline.pieces.length > 6 || outline.pieces.filter(({ kind }) => kind === 'line').length !== 4;
 }
 
 /** The first corner where the outline turns to the right, into the pocket; undefined for a convex one. */
@@ -158,9 +158,10 @@ export function axisRegion(outline: Outline, inset: number, entryX: number, grid
     { nx: 0, ny: -1, d: -ends.low - inset },
   ];
   const before = corners.filter((p) => p.x <= 0);
-  if (caps.some((cap) => before.some((p) => cap.ny * p.y > cap.d + ON_EDGE_MM))) {
-    for (const cap of caps) corners = clip(corners, cap);
-    sides.push(...caps);
+  // Each side by itself: the other one may well bulge behind the mouth.
+  for (const cap of caps.filter(({ ny, d }) => before.some((p) => ny * p.y > d + ON_EDGE_MM))) {
+    corners = clip(corners, cap);
+    sides.push(cap);
   }
   corners = corners.filter((p, i) => {
     const q = corners[(i + 1) % corners.length] as Point2;

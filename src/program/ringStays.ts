@@ -29,8 +29,10 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
     const size = Math.hypot(to.x - from.x, to.y - from.y);
     if (size < 1e-9 || (Math.abs(from.x) < 1e-6 && Math.abs(to.x) < 1e-6)) return [];
     const out = { x: (to.y - from.y) / size, y: -(to.x - from.x) / size };
-    const wall = out.x > Math.SQRT1_2 ? 'rear wall' : `${sideName(out.y, hand)} wall`;
     const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+    const side = sideName(out.y, hand);
+    const isRear = middle.x > task.outline.length / 2;
+    const wall = out.x <= Math.SQRT1_2 ? `${side} wall` : isRear ? 'rear wall' : `${side} shoulder`;
     return [{ from, to, out, wall, middle, gap: toRegion(region, middle) - radius }];
   });
   // Where the cutter comes nearest to a wall, there is its strip; where it stays further off there is a corner.
@@ -43,10 +45,10 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
     const share = g === 0 ? 0 : 1 + (plane.gx * out.x + plane.gy * out.y) / g;
     const rim = Math.min(radius * g * share, deepest);
     if (rim > NOTHING_MM) tell(`rim at the ${wall}`, rim, strip + radius * share);
-    for (const p of [from, middle]) {
+    for (const p of [from, middle, to]) {
       const gap = toRegion(region, p) - radius;
       const end = p.x > task.outline.length / 2 ? 'rear' : 'mouth';
-      if (gap > strip + CORNER_MORE_MM && p.x > 1e-6) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
+      if (gap > strip + CORNER_MORE_MM) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
     }
   }
   if (shop.leave > 0) tell('whole floor, for the file', shop.leave, 2 * task.outline.rearHalf);

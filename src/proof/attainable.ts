@@ -45,7 +45,7 @@ export function edgeOf(a: Point2, b: Point2): AxesEdge {
   return { x: a.x, y: a.y, dx, dy, dd: dx * dx + dy * dy };
 }
 
-/** At least e = R + clearance.wall from every wall, behind -clearBefore + R. */
+/** At least e = R + clearance.wall from every wall, behind -clearBefore + R, and before a mouth that opens as far inside its width. */
 export function allowedAxes(setting: Setting, walls: Walls): Axes {
   if (!walls.convex) return bentAxes(setting, walls);
   const polygon = convexAxes(setting, walls);
@@ -91,6 +91,10 @@ function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   };
   for (const line of walls.lines) bound(line);
   for (const arc of walls.arcs) bound(arc);
+  // A convex outline whose wall opens towards the mouth is nowhere wider on that side: behind the mouth these two cut nothing off.
+  const { least, most } = walls.mouth;
+  if (Number.isFinite(least)) cut({ x: 0, y: least }, { x: 1, y: 0 });
+  if (Number.isFinite(most)) cut({ x: 0, y: most }, { x: -1, y: 0 });
   return region;
 }
 

@@ -11,7 +11,7 @@ const PIECE_MM = 0.05;
 const FINEST_PIECE_MM = 0.0005;
 
 /**
- * The allowed axes K for walls that are not convex: all places at least e from every wall. Their boundary lies among the walls moved inwards by e
+ * The allowed axes K for walls that are not convex: all places at least e from every wall, and before a mouth that opens inside its width. Their boundary lies among the walls moved inwards by e
  * and the arcs of radius e round corners that point inwards; of these the parts are kept that no wall is nearer to than e. A chord in place of
  * an arc lies on the corner's side, a tangent on an arc of the walls outside it: the K that they bound is a little larger than the real one.
  */
@@ -19,8 +19,13 @@ export function bentAxes(setting: Setting, walls: Walls): Axes {
   // The polygon's chords lie inside arcs of the walls.
   const e = setting.radius + setting.shop.clearance.wall - (walls.arcs.length > 0 ? FLATTEN_WITHIN_MM : 0);
   const front = -setting.clearBefore + setting.radius;
-  const inside = (x: number, y: number): boolean =>
-    x >= front - NEAR_ENOUGH_MM && depthInside(walls, { x, y }) >= e - NEAR_ENOUGH_MM;
+  const { least, most } = walls.mouth;
+  /** How far inside the walls and, before the mouth, inside its width. */
+  const depthOf = (p: Point2): number => {
+    const depth = depthInside(walls, p);
+    return p.x < 0 ? Math.min(depth, p.y - least, most - p.y) : depth;
+  };
+  const inside = (x: number, y: number): boolean => x >= front - NEAR_ENOUGH_MM && depthOf({ x, y }) >= e - NEAR_ENOUGH_MM;
   const edges: AxesEdge[] = [];
   const keep = (a: Point2, b: Point2): void => {
     if (Math.hypot(b.x - a.x, b.y - a.y) > 0) edges.push(edgeOf(a, b));
@@ -29,9 +34,9 @@ export function bentAxes(setting: Setting, walls: Walls): Axes {
   const sift = (a: Point2, b: Point2): void => {
     const length = Math.hypot(b.x - a.x, b.y - a.y);
     const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-    const depth = depthInside(walls, middle);
+    const depth = Math.max(a.x, b.x) < 0 ? depthOf(middle) : depthInside(walls, middle);
     if (depth + length / 2 < e - NEAR_ENOUGH_MM || Math.max(a.x, b.x) < front) return;
-    const kept = (p: Point2): boolean => depthInside(walls, p) >= e - NEAR_ENOUGH_MM;
+    const kept = (p: Point2): boolean => depthOf(p) >= e - NEAR_ENOUGH_MM;
     if (length <= FINEST_PIECE_MM || (length <= PIECE_MM && kept(a) && kept(b))) {
       keep(a, b);
       return;
@@ -62,6 +67,7 @@ export function bentAxes(setting: Setting, walls: Walls): Axes {
     });
     for (let k = 0; k < count; k++) sift(on(k), on(k + 1));
   });
+  for (const y of [least + e, most - e]) if (Number.isFinite(y)) sift({ x: front, y }, { x: 0, y });
   // The end of the free space.
   const ys = polygon.map((p) => p.y);
   sift({ x: front, y: Math.min(...ys) }, { x: front, y: Math.max(...ys) });

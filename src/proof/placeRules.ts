@@ -2,13 +2,13 @@ import { type Fault, mm } from './faults.ts';
 import { goesBelow } from './motionRules.ts';
 import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
 import type { Move } from './strictReader.ts';
-import { leastDistances, type Walls } from './walls.ts';
+import { leastDistances, leastInMouth, type Walls } from './walls.ts';
 
 function known(move: Move): boolean {
   return Number.isFinite(move.from.x + move.from.y + move.from.z + move.to.x + move.to.y + move.to.z);
 }
 
-/** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls and stays behind -clearBefore. */
+/** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls, and before the mouth stays in the space that is free. */
 export function wallsRule(
   moves: readonly Move[],
   setting: Setting,
@@ -31,6 +31,13 @@ export function wallsRule(
       const said = gap < 0 ? `cuts ${mm(-gap)} into a wall` : `passes ${mm(gap)} from a wall`;
       faults.push({ rule: 'walls', line, message: `${said}; ${mm(shop.clearance.wall)} must be kept` });
     }
+    const beside = radius - leastInMouth(walls, move.from, move.to);
+    if (beside > ARITHMETIC_MM)
+      faults.push({
+        rule: 'walls',
+        line,
+        message: `reaches ${mm(beside)} past the mouth's width before it; only that width is free there`,
+      });
     const front = Math.min(move.from.x, move.to.x) - radius;
     if (front < -clearBefore - ARITHMETIC_MM)
       faults.push({ rule: 'walls', line, message: `reaches ${mm(-front)} before the mouth; ${mm(clearBefore)} are free there` });

@@ -5,8 +5,14 @@ import type { Point2 } from '../kernel/vector.ts';
 type Line = Extract<OutlinePiece, { kind: 'line' }>;
 type Arc = Extract<OutlinePiece, { kind: 'arc' }>;
 
-/** The walls: every piece of the outline but the open mouth edge, with the side walls carried on straight before the mouth. */
+/**
+ * The walls: every piece of the outline but the open mouth edge, with the side walls carried on straight before the mouth. Where such a wall opens
+ * towards the mouth, only the mouth's own width is free before it, and the axis is kept from its edge as from a wall (program.md: free space is
+ * given across the pocket's width).
+ */
 export interface Walls {
+  /** Least and greatest y of the mouth on the sides whose wall opens towards it; infinite on the others. */
+  readonly mouth: { readonly least: number; readonly most: number };
   readonly lines: readonly Line[];
   readonly arcs: readonly Arc[];
   /** The region they enclose, anticlockwise, arcs as chords: it tells inside from outside where no wall is near. */
@@ -30,6 +36,10 @@ interface Sector {
   readonly first: Point2;
   readonly last: Point2;
 }
+
+const UNBOUND = { least: Number.NEGATIVE_INFINITY, most: Number.POSITIVE_INFINITY };
+/** mm. A wall that opens by less than this over the whole free space is square to the mouth, but for arithmetic. */
+const OPENS_FROM_MM = 1e-6;
 
 function spanOf({ from, to }: Line): Span {
   const dx = to.x - from.x;
@@ -77,7 +87,7 @@ export function wallsOf(outline: Outline, before: number): Walls {
   const first = pieces[0];
   const last = pieces.at(-1);
   if (first === undefined || last === undefined)
-    return { lines: [], arcs: [], polygon: [], convex: true, spans: [], sectors: [] };
+    return { mouth: UNBOUND, lines: [], arcs: [], polygon: [], convex: true, spans: [], sectors: [] };
   const entry = endOf(first, false);
   const exit = endOf(last, true);
   const start = { x: entry.at.x - before * entry.heading.x, y: entry.at.y - before * entry.heading.y };
@@ -89,7 +99,19 @@ export function wallsOf(outline: Outline, before: number): Walls {
   ];
   const arcs = pieces.filter((piece) => piece.kind === 'arc');
   const polygon = [start, ...flatten({ ...outline, pieces }, FLATTEN_WITHIN_MM), exit.at, beyond];
-  return { lines, arcs, polygon, convex: turnsLeft(polygon), spans: lines.map(spanOf), sectors: arcs.map(sectorOf) };
+  const mouth = {
+    least: start.y < entry.at.y - OPENS_FROM_MM ? entry.at.y : UNBOUND.least,
+    most: beyond.y > exit.at.y + OPENS_FROM_MM ? exit.at.y : UNBOUND.most,
+  };
+  return { mouth, lines, arcs, polygon, convex: turnsLeft(polygon), spans: lines.map(spanOf), sectors: arcs.map(sectorOf) };
+}
+
+/** How far a straight way, where it lies before the mouth, keeps at least inside the mouth's width there; infinite where nothing bounds it. */
+export function leastInMouth({ mouth }: Walls, a: Point2, b: Point2): number {
+  if (Math.min(a.x, b.x) >= 0 || (mouth.least === UNBOUND.least && mouth.most === UNBOUND.most)) return Number.POSITIVE_INFINITY;
+  const cut = (p: Point2, q: Point2): Point2 => (p.x <= 0 ? p : { x: 0, y: q.y + ((p.y - q.y) * q.x) / (q.x - p.x) });
+  const inside = ({ y }: Point2): number => Math.min(y - mouth.least, mouth.most - y);
+  return Math.min(inside(cut(a, b)), inside(cut(b, a)));
 }
 
 function pointToLine(p: Point2, { from, to }: Line): number {

@@ -29,14 +29,11 @@ interface Bent {
   readonly width: number;
 }
 
-/** Corners from the mouth's corner of least y round to that of greatest y. A wall that leaves the mouth goes inwards by a sixth at most. */
+/** Corners from the mouth's corner of least y round to that of greatest y. */
 function cornersOf({ low, high, rear, length, width }: Bent): Point2[] {
   const half = width / 2;
   const inOrder = (some: Bent['low']): Bent['low'] =>
-    [...some]
-      .sort((a, b) => a.at - b.at)
-      .filter(({ at }, i, all) => i === 0 || at - (all[i - 1] as { at: number }).at > 0.12)
-      .map(({ at, out }, i) => ({ at, out: i === 0 ? Math.max(out, (-at * length) / 6) : out }));
+    [...some].sort((a, b) => a.at - b.at).filter(({ at }, i, all) => i === 0 || at - (all[i - 1] as { at: number }).at > 0.12);
   return [
     { x: 0, y: -half },
     ...inOrder(low).map(({ at, out }) => ({ x: at * length, y: -half - out })),

@@ -30,7 +30,7 @@ export interface DenseCase {
   readonly corners?: readonly { readonly x: number; readonly y: number }[];
 }
 
-/** How far inside the walls a place is, the side walls carried on straight before the mouth; negative outside. */
+/** How far inside the walls a place is, the side walls carried on straight before the mouth, or the mouth's width there; negative outside. */
 function inWalls({ corners, length, width }: DenseCase, x: number, y: number): number {
   if (corners === undefined) return Math.min(width / 2 - Math.abs(y), length - x);
   const on = (a: Place2, b: Place2): Place2 => ({ x: a.x + 9 * (a.x - b.x), y: a.y + 9 * (a.y - b.y) });
@@ -50,7 +50,8 @@ function inWalls({ corners, length, width }: DenseCase, x: number, y: number): n
     const t = Math.min(1, Math.max(0, ((x - a.x) * (b.x - a.x) + (y - a.y) * (b.y - a.y)) / long));
     near = Math.min(near, Math.hypot(a.x + t * (b.x - a.x) - x, a.y + t * (b.y - a.y) - y));
   });
-  return Math.abs(turned) > 3 ? near : -near;
+  const inWidth = x < 0 ? Math.min(y - (corners[0] as Place2).y, (corners.at(-1) as Place2).y - y) : near;
+  return Math.min(inWidth, Math.abs(turned) > 3 ? near : -near);
 }
 
 interface Place2 {
