@@ -11,11 +11,13 @@ import { type Field, type Kind, pathOf } from './fields.ts';
 const LENGTHS = new Set<Kind>(['length', 'plain', 'pair', 'list', 'places']);
 const MEASURED = new Set<Kind>([...LENGTHS, 'degrees', 'number']);
 
-const BEGUN = /^# begun with the starter ([\w-]+)[ \t]*\r?$/m;
+/** How the line begins that says which starter a file began with. */
+export const BEGUN_WITH = '# begun with the starter ';
+const BEGUN = new RegExp(`^${BEGUN_WITH}([\\w-]+)[ \\t]*\\r?$`, 'm');
 
 /** A starter's text with the line that says which one it is. */
 export function begunWith(name: string, text: string): string {
-  return `# begun with the starter ${name}\n${text}`;
+  return `${BEGUN_WITH}${name}\n${text}`;
 }
 
 /** The starter that a job or shop file says it began with. */

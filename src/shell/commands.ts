@@ -70,6 +70,12 @@ function commands(streams: Streams): Command {
     streams.out(said.out);
     for (const note of said.notes) streams.err(`${note}\n`);
   };
+  /** What a command says of a job, and then which figures in the files are still a starter's. */
+  const sayOf = async (said: Said, ...files: (string | undefined)[]): Promise<void> => {
+    say(said);
+    const { starterNotes } = await import('./starterFigures.ts');
+    for (const note of starterNotes(files)) streams.err(`${note}\n`);
+  };
   program
     .command('solve')
     .description('say what to take off, where, and what it does')
@@ -81,7 +87,7 @@ function commands(streams: Streams): Command {
     .action(async (job: string, options: SolveOptions) => {
       const { solveAction } = await import('./solveAction.ts');
       const { progressOn } = await import('./terminal.ts');
-      say(solveAction(job, options, progressOn(streams.err, streams.isErrTerminal === true, 'sampling')));
+      await sayOf(solveAction(job, options, progressOn(streams.err, streams.isErrTerminal === true, 'sampling')), job);
     });
   program
     .command('compare')
@@ -94,7 +100,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch compare my-job.yaml --wedge wedge.stl')
     .action(async (job: string, options: CompareOptions) => {
       const { compareAction } = await import('./compareAction.ts');
-      say(await compareAction(job, options));
+      await sayOf(await compareAction(job, options), job);
     });
   program
     .command('fit')
@@ -120,7 +126,7 @@ function commands(streams: Streams): Command {
     )
     .action(async (job: string, options: FitOptions) => {
       const { fitAction } = await import('./fitAction.ts');
-      say(await fitAction(job, options, streams.ask));
+      await sayOf(await fitAction(job, options, streams.ask), job);
     });
   program
     .command('guide')
@@ -133,7 +139,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch guide my-job.yaml --out guide.svg')
     .action(async (job: string, options: GuideOptions) => {
       const { guideAction } = await import('./actions.ts');
-      say(await guideAction(job, options));
+      await sayOf(await guideAction(job, options), job);
     });
   program
     .command('route')
@@ -146,7 +152,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch route my-job.yaml --shop my-shop.yaml --out floor.nc')
     .action(async (job: string, options: RouteOptions) => {
       const { routeAction } = await import('./actions.ts');
-      say(routeAction(job, options));
+      await sayOf(routeAction(job, options), job, options.shop);
     });
   program
     .command('prove')
@@ -177,7 +183,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch preview my-job.yaml --shop my-shop.yaml --out preview.html')
     .action(async (job: string, options: PreviewOptions) => {
       const { previewAction } = await import('./actions.ts');
-      say(previewAction(job, options));
+      await sayOf(previewAction(job, options), job, options.shop);
     });
   program
     .command('page')
@@ -199,7 +205,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
     .action(async (job: string, options: MakeOptions) => {
       const { makeAction } = await import('./makeAction.ts');
-      say(await makeAction(job, options));
+      await sayOf(await makeAction(job, options), job, options.shop);
     });
   program
     .command('batch')

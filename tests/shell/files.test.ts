@@ -275,4 +275,25 @@ describe('what a starter is for', () => {
     expect(shop.out).toContain(`--shop ${room.path('shop.yaml')}`);
     expect(shop.out).not.toContain('solve');
   });
+
+  it('its own readings are warned of until others stand there, or somebody says that they are theirs', async () => {
+    const [job, shop] = [room.path('job.yaml'), room.path('shop.yaml')];
+    await inProcess(['start', 'six-string-24-75', job]);
+    await inProcess(['start', 'shop', shop]);
+    const told = async (): Promise<string[]> =>
+      (await inProcess(['solve', job, '--json'])).err.split('\n').filter((line) => line.includes('starter-figures'));
+    const [first] = await told();
+    expect(first).toContain(`${job}:1:1: warning starter-figures: `);
+    expect(first).toMatch(/neck\.seatToCrown.* and \d+ more are still as the starter 'six-string-24-75' has them, invented/);
+    const text = readFileSync(job, 'utf8');
+    const seat = /seatToCrown: (\S+)/.exec(text)?.[1] as string;
+    writeFileSync(job, text.replace(`seatToCrown: ${seat}`, `seatToCrown: ${Number(seat) + 0.02}`));
+    const [second] = await told();
+    expect(second).toContain('starter-figures');
+    expect(second).not.toContain('neck.seatToCrown');
+    const { err } = await inProcess(['route', job, '--shop', shop, '--out', room.path('floor.nc')]);
+    expect(err).toContain(`${shop}:1:1: warning starter-figures: cutter.diameter, cutter.length are still`);
+    writeFileSync(job, text.replace(/^# begun with the starter .*\n/, ''));
+    expect(await told()).toEqual([]);
+  });
 });

@@ -2,7 +2,7 @@
 (in one run this cuts to the whole depth)
 (the plan stops first at 0.755 mm to fit the neck)
 (with leave: 0.06 mm, written so in the shop file, it cuts to there)
-(job e7ae6a4790da)
+(job 0e9d25bc3a71)
 (all numbers in mm, X from the mouth towards the bridge, Z up)
 (cutter: flat, diameter 6.00 mm, stick-out 26.00 mm)
 (zero in G54, with whatever length offset is active then:)

@@ -1,5 +1,5 @@
 (pocketpitch: walk round the pocket at clear height, spindle off)
-(job e7ae6a4790da)
+(job 0e9d25bc3a71)
 (all numbers in mm, X from the mouth towards the bridge, Z up)
 (cutter: flat, diameter 6.00 mm, stick-out 26.00 mm)
 (zero in G54, with whatever length offset is active then:)

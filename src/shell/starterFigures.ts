@@ -1,0 +1,50 @@
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { findingText } from '../kernel/findings.ts';
+import { type Field, JOB_GROUPS, SHOP_GROUPS } from '../page/fields.ts';
+import { BEGUN_WITH, figuresOf, starterOf, startersOwn } from '../page/starter.ts';
+import { namesIn, readText } from './files.ts';
+
+/** The package's own folder of starters, from `src/shell` as well as from the bundle in `dist`. */
+export function templatesFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  return join(here, here.endsWith('shell') ? '../../templates' : '../templates');
+}
+
+/** Readings and the cutter: nobody's are those of a starter. A scale, a radius or a count may well be. */
+function isOnesOwn({ id, kind }: Field): boolean {
+  if (id.startsWith('cutter.')) return id === 'cutter.diameter' || id === 'cutter.length';
+  return (kind === 'length' || kind === 'pair') && !id.startsWith('scale.') && !id.endsWith('.radius');
+}
+
+/** Names told one by one; more than these are counted. */
+const NAMES_TOLD = 6;
+
+/**
+ * Warns of figures in a job or shop file that are still its starter's: they are invented, and a floor cut to them fits nobody's neck. Only files
+ * that say which starter they began with are looked at; a file that cannot be read is told of by whoever needs it.
+ */
+export function starterNotes(paths: readonly (string | undefined)[]): string[] {
+  return paths.flatMap((path) => {
+    if (path === undefined || path === '-') return [];
+    const text = readText(path);
+    const name = starterOf(text);
+    if (name === undefined || !namesIn(templatesFolder()).includes(`${name}.yaml`)) return [];
+    const fields = (name === 'shop' ? SHOP_GROUPS : JOB_GROUPS).flatMap((group) => group.fields).filter(isOnesOwn);
+    const own = [...startersOwn(text, figuresOf(readText(join(templatesFolder(), `${name}.yaml`)), fields))];
+    if (own.length === 0) return [];
+    const names = own.slice(0, NAMES_TOLD).join(', ');
+    const more = own.length > NAMES_TOLD ? ` and ${own.length - NAMES_TOLD} more` : '';
+    const what = own.length === 1 ? `${names} is` : `${names}${more} are`;
+    return [
+      findingText({
+        code: 'starter-figures',
+        severity: 'warning',
+        exit: null,
+        place: { file: path, line: text.slice(0, text.indexOf(BEGUN_WITH)).split('\n').length, column: 1 },
+        message: `${what} still as the starter '${name}' has ${own.length === 1 ? 'it' : 'them'}, invented`,
+        remedy: `put in what you measured; where all of it is truly yours, take out the line "${BEGUN_WITH}${name}"`,
+      }),
+    ];
+  });
+}
