@@ -1,12 +1,11 @@
 import type { Unit } from '../kernel/units.ts';
-import { RULES } from '../proof/faults.ts';
+import { RULES, type Rule } from '../proof/faults.ts';
 import { bare, long } from './figures.ts';
 import type { PreviewProgram } from './task.ts';
 
-type Rule = (typeof RULES)[number];
-
 /** What each rule of the proof asks for, in a maker's words. */
 const ASKS: Readonly<Record<Rule, string>> = {
+  before: 'the program it comes after is proved itself, with a larger cutter',
   words: 'only words that every such machine takes, read alike by two readers',
   state: 'units, plane and distances set once, before the first move',
   spindle: 'up to speed and looked at before it goes down; off at the end',
@@ -70,14 +69,18 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
   }
 }
 
-/** Each rule with what it asks, its figure and whether it holds. Where the text could not be read only reading was judged. */
+/**
+ * Each rule with what it asks, its figure and whether it holds. Where the text could not be read, or what it comes after was not proved, no more was
+ * judged than that.
+ */
 export function ruleRows(program: PreviewProgram, units: Unit): RuleRow[] {
-  const { faults, figures } = program.verdict;
-  const unread = figures.minutes === null;
-  return RULES.map((rule) => {
+  const { faults, limits } = program.verdict;
+  const isCut = program.kind === 'floor' || program.kind === 'rim';
+  const rules: readonly Rule[] = program.kind === 'rim' ? ['before', ...RULES] : RULES;
+  return rules.map((rule) => {
     const lines = faults.filter((fault) => fault.rule === rule).map(({ line }) => line);
-    const notAsked = program.kind !== 'floor' && CUTTING.has(rule);
-    const notJudged = unread && rule !== 'words';
+    const notAsked = !isCut && CUTTING.has(rule);
+    const notJudged = limits === undefined && rule !== 'words';
     const holds = lines.length > 0 ? 'broken' : notAsked ? 'not asked' : notJudged ? 'not judged' : 'holds';
     const figure = figureOf(rule, program, units);
     return { rule, asks: ASKS[rule], figure, holds, lines };

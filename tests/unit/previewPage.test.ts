@@ -59,7 +59,7 @@ describe('the page as text', () => {
 
   it("carries the program's text to the letter", () => {
     const data = sceneIn(page);
-    expect(data.program.text).toBe(made.get('floor.nc'));
+    expect(data.programs[0].text).toBe(made.get('floor.nc'));
     expect(data.strings.length).toBe(6);
     expect(data.strings[0].gaps.thenLowest.length).toBe(20);
   });
@@ -76,9 +76,9 @@ describe('the page as text', () => {
     const verdict = proveProgram(written(slantedLanes(800), PLAINLY), workOf(), 'floor');
     expect(verdict.faults.length).toBeGreaterThan(60);
     const shown = { name: 'theirs.nc', text, kind: 'floor', verdict, shop: shop.value } as const;
-    const long = pageOf(solved.value, undefined, shown);
+    const long = pageOf(solved.value, undefined, [shown]);
     expect(long.length).toBeLessThan(600_000);
-    expect(unpackText(sceneIn(long).program.text)).toBe(text);
+    expect(unpackText(sceneIn(long).programs[0].text)).toBe(text);
   });
 
   it('has the stations of the printed guide', () => {
