@@ -11,6 +11,8 @@ const NUMBER = /([A-FH-LN-Za-fh-ln-z]) ?(-?)(\d*)(\.?)(\d*)/g;
 const MOST_DIGITS = 9;
 /** Of a letter's numbers this share has no more decimals than are counted; the rest, as in a remark, stay in their forms. */
 const USUAL_SHARE = 0.99;
+/** Lines by which the way of writing is told. */
+const LOOKED_AT = 10_000;
 /** How a number is written: with 0 to 9 decimals, or with no more than it needs; with a 0 left out before its point; with a point at its end. */
 const TRIMMED = 10;
 const HOWS = 11;
@@ -39,20 +41,22 @@ interface Letter {
   readonly counts: number[];
 }
 
-/** How each letter's numbers are written throughout a text. */
-function lettersOf(text: string): Map<string, Letter> {
+/** How each letter's numbers are mostly written, from lines here and there. */
+function lettersOf(lines: readonly string[]): Map<string, Letter> {
   const seen = new Map<string, { readonly with: number[]; trims: boolean }>();
-  for (const [, letter = '', , front = '', , part = ''] of text.matchAll(NUMBER)) {
-    if (front === '' && part === '') continue;
-    let found = seen.get(letter);
-    if (found === undefined) {
-      found = { with: Array(MOST_DIGITS + 1).fill(0), trims: true };
-      seen.set(letter, found);
+  const stride = Math.max(1, Math.floor(lines.length / LOOKED_AT));
+  for (let i = 0; i < lines.length; i += stride)
+    for (const [, letter = '', , front = '', , part = ''] of (lines[i] ?? '').matchAll(NUMBER)) {
+      if (front === '' && part === '') continue;
+      let found = seen.get(letter);
+      if (found === undefined) {
+        found = { with: Array(MOST_DIGITS + 1).fill(0), trims: true };
+        seen.set(letter, found);
+      }
+      const length = Math.min(part.length, MOST_DIGITS);
+      found.with[length] = (found.with[length] ?? 0) + 1;
+      if (part.endsWith('0')) found.trims = false;
     }
-    const length = Math.min(part.length, MOST_DIGITS);
-    found.with[length] = (found.with[length] ?? 0) + 1;
-    if (part.endsWith('0')) found.trims = false;
-  }
   return new Map(
     [...seen].map(([letter, { with: lengths, trims }]) => {
       const all = lengths.reduce((sum, count) => sum + count, 0);
@@ -75,8 +79,8 @@ function counted(
   if (part.length > decimals || front.length + decimals > MOST_DIGITS || (front.length > 1 && front.startsWith('0')))
     return undefined;
   const count = Number(front + part.padEnd(decimals, '0'));
-  // A zero has no sign once it is a count.
-  if (minus !== '' && count === 0) return undefined;
+  // A zero has no sign once it is a count, and what is trimmed no zero at its end.
+  if ((minus !== '' && count === 0) || (trims && part.endsWith('0'))) return undefined;
   const bare = front === '' ? HOWS : 0;
   const ends = point !== '' && part === '' ? 2 * HOWS : 0;
   return { count: minus === '' ? count : -count, how: (trims ? TRIMMED : part.length) + bare + ends };
@@ -85,8 +89,8 @@ function counted(
 /** Undefined where a text holds the sign that would stand for its numbers. */
 export function parted(text: string): Parted | undefined {
   if (text.includes(PLACE)) return undefined;
-  const letters = lettersOf(text);
   const lines = text.split('\n');
+  const letters = lettersOf(lines);
   const known = new Map<string, number>();
   const which = new Int32Array(lines.length);
   lines.forEach((line, i) => {

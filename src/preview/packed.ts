@@ -23,6 +23,10 @@ const PLAIN_UP_TO = 120_000;
 const CHUNK = 0x8000;
 /** Lanes of even steps need differences of differences, arcs one more; each further one doubles what rounding brings in. */
 const MOST_ORDERS = 3;
+/** Numbers by which the order is chosen: some dozens of lanes. */
+const TRIED = 20_000;
+/** Letters that deflating alone takes for one of a program, at the very least. */
+const LEAST_ALONE = 0.05;
 
 function utf8(bytes: Uint8Array): string {
   return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
@@ -64,20 +68,17 @@ function planesOf(values: Int32Array): Uint8Array[] {
   return planes;
 }
 
-function packNumbers(values: Int32Array): Numbers {
-  let best: Numbers | undefined;
-  let least = Number.POSITIVE_INFINITY;
+function packAs(values: Int32Array, order: number): Numbers {
   let now = values;
-  for (let order = 0; order <= MOST_ORDERS; order++) {
-    const planes = planesOf(now).map(deflated);
-    const length = planes.reduce((sum, plane) => sum + plane.length, 0);
-    if (length < least) {
-      best = { order, planes };
-      least = length;
-    }
-    now = differences(now);
-  }
-  return best as Numbers;
+  for (let k = 0; k < order; k++) now = differences(now);
+  return { order, planes: planesOf(now).map(deflated) };
+}
+
+/** Of the orders the one that is shortest for the first of the values. */
+function packNumbers(values: Int32Array): Numbers {
+  const first = values.subarray(0, TRIED);
+  const lengths = Array.from({ length: MOST_ORDERS + 1 }, (_, order) => packAs(first, order).planes.join('').length);
+  return packAs(values, lengths.indexOf(Math.min(...lengths)));
 }
 
 function unpackNumbers({ order, planes }: Numbers): Int32Array {
@@ -119,11 +120,13 @@ export function packText(text: string, plainUpTo = PLAIN_UP_TO): Packed {
   if (text.length <= plainUpTo) return text;
   const bytes = strToU8(text);
   if (utf8(bytes) !== text) return text;
-  const packed = { packed: deflated(bytes) };
   const found = parted(strFromU8(bytes, true));
-  if (found === undefined) return packed;
-  const parts = packParts(found);
-  return JSON.stringify(parts).length < packed.packed.length && utf8(unpackParts(parts)) === text ? { parts } : packed;
+  const parts = found === undefined ? undefined : packParts(found);
+  const isExact = parts !== undefined && utf8(unpackParts(parts)) === text;
+  const length = isExact ? JSON.stringify(parts).length : Number.POSITIVE_INFINITY;
+  if (isExact && length < LEAST_ALONE * text.length) return { parts };
+  const packed = deflated(bytes);
+  return isExact && length < packed.length ? { parts } : { packed };
 }
 
 /** The text to the letter. */
