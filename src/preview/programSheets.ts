@@ -32,7 +32,7 @@ function lieSaid({ shop, mounted }: PreviewProgram): Markup {
 function woodSaid(program: PreviewProgram, before: PreviewProgram | undefined, units: Unit): Markup {
   if (before === undefined) return NOTHING;
   const { higher = 0 } = program;
-  return html`<p>The wood is drawn as the program before leaves it (${before.name}). Each cutter's zero is set by itself, so the wood may stand up to ${long(higher, units)} higher than drawn; the proof allows for that.</p>`;
+  return html`<p>${before.name} comes before, and the wood is drawn as that leaves it. Each cutter's zero is set by itself, so the wood may stand up to ${long(higher, units)} higher than drawn; the proof allows for that.</p>`;
 }
 
 function whose({ programs }: PreviewTask, at: number): string {

@@ -18,7 +18,7 @@ describe('a packed text', () => {
       fc.property(texts, (text) => {
         expect(back(text)).toBe(text);
       }),
-      { numRuns: 300 },
+      { numRuns: 100 },
     );
   });
 

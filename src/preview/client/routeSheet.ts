@@ -47,7 +47,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
   const airFrom = extent.z0 < 0 ? 0 : Number.POSITIVE_INFINITY;
   const lattice = latticeOf(scene.outline, scene.pocketDepth, AROUND_MM);
   const wood = woodDuring(runs, lattice, scene.pocketDepth);
-  const picture = woodPicture(lattice, scene.plane, Math.max(scene.deepest, 1e-6), scene.pocketDepth);
+  const picture = woodPicture(lattice, scene, runs.length > 1);
   const faulty = program.faults.map(({ line }) => momentAtLine(timeline, line).done - 1).filter((i) => i >= 0);
   const canvases = [field('above', HTMLCanvasElement), field('side', HTMLCanvasElement)] as const;
   const fields = {
@@ -59,7 +59,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
   };
   const say = readout(field('state', HTMLDListElement), scene, timeline);
   const list = listing(field('lines', HTMLOListElement), read.lines, program.faults);
-  routeKey(field('route-key', HTMLUListElement), scene);
+  routeKey(field('route-key', HTMLUListElement), scene, runs.length > 1);
 
   const state = {
     moment: { done: 0, part: 0 } as Moment,

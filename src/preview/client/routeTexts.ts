@@ -82,7 +82,7 @@ export function readout(list: HTMLDListElement, scene: SceneUnder, timeline: Tim
   };
 }
 
-export function routeKey(key: HTMLUListElement, { program }: SceneUnder): void {
+export function routeKey(key: HTMLUListElement, { program }: SceneUnder, showsLeft: boolean): void {
   keyItem(key, 'done', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6 }));
   keyItem(key, 'still to come', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'var(--rule)', 'stroke-width': 1 }));
   keyItem(key, 'rapid, or above the floor as found', (svg) =>
@@ -111,6 +111,11 @@ export function routeKey(key: HTMLUListElement, { program }: SceneUnder): void {
     keyItem(key, 'a fault', (svg) => {
       add(svg, 'circle', { cx: 17, cy: 8, r: 7, stroke: 'var(--fault)', 'stroke-width': 2, fill: 'none' });
       add(svg, 'path', { d: 'M13 4l8 8m0-8l-8 8', stroke: 'var(--fault)', 'stroke-width': 2 });
+    });
+  if (showsLeft)
+    keyItem(key, 'wood above the floor to cut', (svg) => {
+      add(svg, 'rect', { x: 0.5, y: 0.5, width: 33, height: 15, fill: 'var(--wash)', stroke: 'currentColor' });
+      add(svg, 'path', { d: 'M1 8L8 1M1 15L15 1M8 15L22 1M15 15L29 1M22 15L33 4M29 15L33 11', stroke: 'currentColor' });
     });
   keyItem(key, 'cut too deep', (svg) => {
     add(svg, 'rect', { x: 0.5, y: 0.5, width: 33, height: 15, fill: 'var(--paper)', stroke: 'currentColor' });
