@@ -58,7 +58,8 @@ ${woodSaid(program, task.programs[at - 1], task.units)}${lieSaid(program)}
 <label>Show <select id="level${end}"></select></label>
 <label>Program line <input type="number" id="line${end}" min="0" step="1" value="0"></label>
 </div>
-<div class="controls"><label class="through" for="time${end}"><span>Time <output id="time-said${end}"></output></span><input type="range" id="time${end}" min="0" max="1000" step="any" value="0"></label></div>
+<div class="controls"><label class="through" for="time${end}"><span>Time <output id="time-said${end}"></output></span><input type="range" id="time${end}" min="0" max="1000" step="any" value="0"></label>
+<label class="through" for="lines-through${end}"><span>By program line <output id="line-said${end}"></output></span><input type="range" id="lines-through${end}" min="0" max="1000" step="1" value="0"></label></div>
 <div class="beside views"><div class="first"><dl class="readout" id="state${end}"></dl></div>
 <div class="drawn"><canvas id="above${end}" role="img" aria-label="${whose(task, at)} way and the wood from above"></canvas>
 <canvas id="side${end}" role="img" aria-label="${whose(task, at)} way and the wood from the side, under the cutter"></canvas>

@@ -1,4 +1,4 @@
-import type { Unit } from '../kernel/units.ts';
+import { fromMm, type Unit } from '../kernel/units.ts';
 import { RULES, type Rule } from '../proof/faults.ts';
 import { bare, long } from './figures.ts';
 import type { PreviewProgram } from './task.ts';
@@ -30,11 +30,35 @@ export interface RuleRow {
   readonly lines: readonly number[];
 }
 
+/** `a to b`, or one of them where they read the same. */
+function range({ least, most }: { readonly least: number; readonly most: number }, text: (value: number) => string): string {
+  return text(least) === text(most) ? text(most) : `${text(least)} to ${text(most)}`;
+}
+
+/** What was found and, after a semicolon, what is asked; nothing where there is no figure. */
 function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
-  const { figures } = program.verdict;
-  const { shop } = program;
+  const { figures, limits, load } = program.verdict;
+  const { shop, higher = 0 } = program;
+  const isCut = program.kind === 'floor' || program.kind === 'rim';
+  const rate = (mm: number): string => fromMm(mm, units).toFixed(units === 'mm' ? 0 : 1);
   const said = (value: number | null, words: (mm: number) => string): string => (value === null ? '' : words(value));
   switch (rule) {
+    case 'before':
+      return `the wood it leaves, taken ${long(higher, units)} higher`;
+    case 'words':
+      return limits === undefined ? '' : `${limits.lines} lines, ${limits.moves} moves`;
+    case 'state':
+      return limits === undefined ? '' : `numbers in steps of ${bare(limits.step, units, 1)} ${units}`;
+    case 'spindle':
+      return load === undefined
+        ? ''
+        : `S ${range(load.speed, (speed) => speed.toFixed(0))}; asked ${shop.spindle.speed.toFixed(0)} ±10 %, ${shop.spindle.warmUp} s to warm up`;
+    case 'feed':
+      return load === undefined
+        ? ''
+        : `cuts at ${range(load.feed, rate)} ${units}/min; allowed ${rate(shop.feed.cut / 4)} to ${rate(shop.feed.cut)}, falling ${rate(shop.feed.plunge)}`;
+    case 'entry':
+      return isCut && limits !== undefined ? 'asked: no fall in wood steeper than 1 in 20' : '';
     case 'rapids':
       return said(
         figures.lowestRapid,
@@ -64,8 +88,6 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
       });
     case 'end':
       return said(figures.minutes, (minutes) => `about ${minutes.toFixed(1)} min, stops not counted`);
-    default:
-      return '';
   }
 }
 

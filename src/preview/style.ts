@@ -55,7 +55,7 @@ select, input[type=number], button { background: var(--paper); border: 1px solid
 input[type=number] { width: 7.5rem; }
 input[type=range] { width: min(22rem, 82vw); height: 2.2rem; margin: 0; }
 .through input[type=range] { width: 100%; }
-.through { flex: 1 1 100%; }
+.through { flex: 1 1 min(26rem, 100%); }
 button { cursor: pointer; }
 button:hover { background: var(--wash); }
 :focus-visible { outline: 3px solid var(--mark); outline-offset: 2px; }

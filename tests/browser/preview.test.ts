@@ -218,6 +218,11 @@ describe("the cutter's way", () => {
     }, whole * 0.999);
     await settled(page);
     expect(await line()).toBeGreaterThan(LINES.length - 8);
+    await page.focus('#lines-through');
+    await page.keyboard.press('Home');
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight');
+    await settled(page);
+    expect(await line()).toBe(3);
     await page.selectOption('#pace', '60');
     await page.click('#run');
     await page.waitForFunction(() => document.getElementById('run')?.textContent === 'Run');
@@ -402,25 +407,6 @@ describe('two cutters', () => {
     await unsound.close();
     await close();
   });
-
-  it('are both printed, each with its whole way', async () => {
-    const { page, close } = await shop.open(textOf(files, 'preview.html'));
-    await settled(page);
-    await page.emulateMedia({ media: 'print' });
-    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
-    const [last, last2] = [floor, rim].map((text) => String(text.trimEnd().split('\n').length));
-    expect(await page.locator('#state').getAttribute('data-line')).toBe(last);
-    expect(await page.locator('#state-2').getAttribute('data-line')).toBe(last2);
-    const black = await page.evaluate(() => {
-      const canvas = document.getElementById('above-2') as HTMLCanvasElement;
-      const { data } = (canvas.getContext('2d') as CanvasRenderingContext2D).getImageData(0, 0, canvas.width, canvas.height);
-      return data.filter((value, i) => i % 4 === 0 && value < 40).length;
-    });
-    expect(black).toBeGreaterThan(3000);
-    await page.evaluate(() => dispatchEvent(new Event('afterprint')));
-    expect(await page.locator('#state-2').getAttribute('data-line')).toBe('0');
-    await close();
-  });
 });
 
 describe('everyone', () => {
@@ -473,7 +459,7 @@ describe('everyone', () => {
     ['dark', 390],
   ] as const)('finds nothing serious by axe, %s at %d', async (scheme, width) => {
     const { text } = gouged();
-    const { page, close } = await shop.open(pageFor(text), { scheme, width });
+    const { page, close } = await shop.open(pageFor(text, JOB, 'theirs.nc', TWO_CUTTERS, text), { scheme, width });
     await settled(page);
     await page.evaluate(AXE);
     const { found, passed } = await page.evaluate(async () => {
@@ -554,12 +540,17 @@ describe('everyone', () => {
     expect(JSON.parse(textOf(made(ROLLED), 'report.json')).roll.angle).not.toBe(0);
   });
 
-  it('prints its sheets in their order, the whole way and the finished floor on light paper', async () => {
-    const { page, close } = await shop.open(PAGE, { scheme: 'dark' });
+  it('prints its sheets in their order, each whole way and the finished floor on light paper', async () => {
+    const files = made(JOB, TWO_CUTTERS);
+    const { page, close } = await shop.open(textOf(files, 'preview.html'), { scheme: 'dark' });
     await settled(page);
     await page.emulateMedia({ media: 'print' });
     await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
-    expect(await page.locator('#state').getAttribute('data-line')).toBe(String(LINES.length));
+    for (const [id, name] of [
+      ['#state', 'floor.nc'],
+      ['#state-2', 'rim.nc'],
+    ] as const)
+      expect(await page.locator(id).getAttribute('data-line')).toBe(String(textOf(files, name).trimEnd().split('\n').length));
     expect(
       await page
         .locator('.controls')
@@ -567,11 +558,18 @@ describe('everyone', () => {
     ).toBe(true);
     const tops = await page.locator('.sheet').evaluateAll((found) => found.map((sheet) => sheet.getBoundingClientRect().top));
     expect([...tops].sort((a, b) => a - b)).toEqual(tops);
-    const corner = await page.evaluate(() => {
-      const canvas = document.getElementById('above') as HTMLCanvasElement;
-      return [...(canvas.getContext('2d') as CanvasRenderingContext2D).getImageData(2, 2, 1, 1).data];
-    });
-    expect(corner).toEqual([255, 255, 255, 255]);
+    const drawn = await page.locator('#above, #above-2').evaluateAll((found) =>
+      (found as HTMLCanvasElement[]).map((canvas) => {
+        const { data } = (canvas.getContext('2d') as CanvasRenderingContext2D).getImageData(0, 0, canvas.width, canvas.height);
+        const at = 4 * (2 * canvas.width + 2);
+        return { corner: [...data.slice(at, at + 4)], black: data.filter((value, i) => i % 4 === 0 && value < 40).length };
+      }),
+    );
+    expect(drawn.length).toBe(2);
+    for (const { corner, black } of drawn) {
+      expect(corner).toEqual([255, 255, 255, 255]);
+      expect(black).toBeGreaterThan(3000);
+    }
     const pdf = await page.pdf({ format: 'A4' });
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     await page.evaluate(() => dispatchEvent(new Event('afterprint')));

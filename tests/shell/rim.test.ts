@@ -64,10 +64,7 @@ describe('a shop file with a rim cutter', () => {
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SHOP, '--after', SHOP], '--as rim'],
     [['prove', '-', '--job', SAMPLE_JOB, '--shop', SHOP, '--as', 'rim', '--after', '-'], 'standard input'],
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'rim', '--after', SHOP], 'names no second cutter'],
-    [
-      ['preview', SAMPLE_JOB, '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--out', room.path('p.html')],
-      '--after floor.nc',
-    ],
+    [['preview', SAMPLE_JOB, '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--out', room.path('p.html')], '--after floor.nc'],
   ] as const)('refuses what does not go together: %j', async (args, said) => {
     const { code, err, out } = await inProcess(args);
     expect({ code, out }, err).toEqual({ code: 2, out: '' });

@@ -56,6 +56,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
     level: field('level', HTMLSelectElement),
     line: field('line', HTMLInputElement),
     time: field('time', HTMLInputElement),
+    lines: field('lines-through', HTMLInputElement),
   };
   const say = readout(field('state', HTMLDListElement), scene, timeline);
   const list = listing(field('lines', HTMLOListElement), read.lines, program.faults);
@@ -189,6 +190,8 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
     const said = `${clock(seconds)} of ${clock(timeline.seconds)}`;
     fields.time.setAttribute('aria-valuetext', said);
     field('time-said', HTMLOutputElement).textContent = said;
+    fields.lines.value = String(now);
+    field('line-said', HTMLOutputElement).textContent = `${now} of ${timeline.lines}`;
     if (document.activeElement !== fields.line) fields.line.value = String(now);
     ask();
   };
@@ -227,6 +230,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
   );
   fields.time.max = String(timeline.seconds);
   fields.line.max = String(timeline.lines);
+  fields.lines.max = String(timeline.lines);
   fields.run.addEventListener('click', () => run(!state.running));
   field('back', HTMLButtonElement).addEventListener('click', () => {
     const { done, part } = state.moment;
@@ -240,6 +244,11 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
   fields.time.addEventListener('input', () => {
     run(false);
     show(momentAtTime(timeline, Number(fields.time.value)));
+  });
+  fields.lines.addEventListener('input', () => {
+    const line = Number(fields.lines.value);
+    run(false);
+    show(momentAtLine(timeline, line), line);
   });
   for (const button of document.querySelectorAll<HTMLButtonElement>(`#faults${end} button`))
     button.addEventListener('click', () => {
