@@ -126,7 +126,8 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
   :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 9.5pt; color-scheme: light; }
   @page { margin: 10mm; }
   body { padding: 0; }
-  nav, .controls, .faults button, .views .readout, .lines, .lines-title, .stations { display: none; }
+  nav, .controls, .views .readout, .lines, .lines-title, .stations { display: none; }
+  .faults button { border: 0; padding: 0; min-height: 0; font-weight: 600; }
   .beside, .pair { display: block; }
   .sheet { break-after: page; border-width: 1px; margin: 0; }
   .sheet:last-child { break-after: auto; }

@@ -324,6 +324,10 @@ describe("the cutter's way", () => {
       Number(/X(\S+)/.exec(moves[150_000 - 8] ?? '')?.[1]),
       4,
     );
+    // A print waits for nothing: what is not drawn at once would be missing on the paper.
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+    const printed = await page.locator('#state').evaluate((list) => ({ ...(list as HTMLElement).dataset }));
+    expect(printed).toMatchObject({ line: String(text.trimEnd().split('\n').length), behind: 'false' });
     expect(trouble).toEqual([]);
     await close();
   });
@@ -400,6 +404,8 @@ describe('two cutters', () => {
     expect(await page.locator('#lines-2 [aria-current] .why').first().textContent()).toContain('floor');
     expect(await pixels(page, 'above-2', '--fault')).toBeGreaterThan(50);
     expect(await pixels(page, 'above', '--fault')).toBe(0);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('#faults-2 button').first().isVisible()).toBe(true);
     // A first program that is not proved says nothing about the wood that the second begins with.
     const unsound = await shop.open(pageFor(rim, JOB, 'theirs.nc', TWO_CUTTERS, gouged().text));
     expect(await unsound.page.locator('#verdict-2 tr', { hasText: 'before' }).first().textContent()).toContain('broken');

@@ -18,8 +18,11 @@ const POINTS_A_FRAME = 300_000;
 const AROUND_MM = 5;
 /** Dots a CSS pixel on paper, about 300 an inch. */
 const PAPER_RATIO = 3;
-/** Steps up to which paper gets the whole way however long that takes. */
-const ON_PAPER = 30_000;
+/** Points of wood looked at for a print at most: some seconds. Only a program whose every move crosses the pocket has more. */
+const POINTS_ON_PAPER = 500_000_000;
+/** Steps from which lines on paper would lie side by side and hide the wood: they are drawn as threads then. */
+const DENSE_FROM = 30_000;
+const THREAD_PX = 0.25;
 
 interface Views {
   readonly above: Frame;
@@ -96,6 +99,8 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
     const side = frameSide(extent, above, scene.deepest);
     const palette = paletteNow(state.printing);
     const ratio = ratioNow();
+    const isDense = state.printing && timeline.count > DENSE_FROM;
+    const [thin, ink] = isDense ? [THREAD_PX, palette.rule] : [1, palette.ink];
     const layer = (frame: Frame, color: string, width: number): LineLayer =>
       lineLayer(timeline, range.first, frame.projection, { ...frame, ratio }, { color, width, airFrom });
     views = {
@@ -103,8 +108,8 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
       side,
       palette,
       range,
-      toCome: [layer(above, palette.rule, 1), layer(side, palette.rule, 1)],
-      done: [layer(above, palette.ink, 1.4), layer(side, palette.ink, 1.2)],
+      toCome: [layer(above, palette.rule, thin), layer(side, palette.rule, thin)],
+      done: [layer(above, ink, isDense ? thin : 1.4), layer(side, ink, isDense ? thin : 1.2)],
     };
     canvases.forEach((canvas, i) => {
       const frame = i === 0 ? above : side;
@@ -131,7 +136,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
     if (state.width === 0) return;
     const shown = viewsNow();
     const { moment } = state;
-    const steps = state.printing ? ON_PAPER : STEPS_A_FRAME;
+    const steps = state.printing ? timeline.count : STEPS_A_FRAME;
     let ready = true;
     for (const layer of shown.toCome) ready = layer.goTo(shown.range.after, steps) && ready;
     for (const layer of shown.done)
@@ -140,7 +145,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
     const from = placeAt(timeline, { done: moment.part > 0 ? moment.done : moment.done - 1, part: 0 });
     let heights: Float32Array | undefined;
     if (wood !== undefined) {
-      const there = wood.goTo(moment.done, state.printing ? Number.POSITIVE_INFINITY : POINTS_A_FRAME);
+      const there = wood.goTo(moment.done, state.printing ? POINTS_ON_PAPER : POINTS_A_FRAME);
       ready = there && ready;
       heights = there && moment.part > 0 ? wood.with(at) : wood.heights;
       const key = `${wood.at()} ${there ? moment.part : 0}`;
@@ -269,7 +274,7 @@ export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string)
   return {
     draw(printing) {
       // On paper the whole way and the finished floor are of use, not the moment that happened to be shown.
-      if (printing && !state.printing && timeline.count <= ON_PAPER) {
+      if (printing && !state.printing) {
         before = { moment: state.moment, line: state.line, level: fields.level.value };
         fields.level.value = 'all';
         show({ done: timeline.count, part: 0 });
