@@ -25,8 +25,8 @@ const CHUNK = 0x8000;
 const MOST_ORDERS = 3;
 /** Numbers by which the order is chosen: some dozens of lanes. */
 const TRIED = 20_000;
-/** Letters that deflating alone takes for one of a program, at the very least. */
-const LEAST_ALONE = 0.05;
+/** Letters a letter of the text: parts as small as that are taken without trying what deflating alone makes of it. */
+const SMALL = 0.05;
 
 function utf8(bytes: Uint8Array): string {
   return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
@@ -124,7 +124,7 @@ export function packText(text: string, plainUpTo = PLAIN_UP_TO): Packed {
   const parts = found === undefined ? undefined : packParts(found);
   const isExact = parts !== undefined && utf8(unpackParts(parts)) === text;
   const length = isExact ? JSON.stringify(parts).length : Number.POSITIVE_INFINITY;
-  if (isExact && length < LEAST_ALONE * text.length) return { parts };
+  if (isExact && length < SMALL * text.length) return { parts };
   const packed = deflated(bytes);
   return isExact && length < packed.length ? { parts } : { packed };
 }

@@ -20,7 +20,7 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing, runs: readonly Run[]):
   const lattice = latticeOf(outline, pocketDepth, 0);
   const wood = woodDuring(runs, lattice, pocketDepth);
   if (wood === undefined) return;
-  const who = runs.length > 1 ? 'the programs leave' : 'the program leaves';
+  const who = runs.length > 1 ? 'programs leave' : 'program leaves';
   const goOn = (): void => {
     if (!wood.goTo(last.timeline.count, POINTS_A_TURN)) {
       setTimeout(goOn, 0);
@@ -32,8 +32,8 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing, runs: readonly Run[]):
     floor.setLeft(left);
     byId('floor-left', HTMLParagraphElement).textContent =
       left.length === 0
-        ? `T${who.slice(1)} nothing that a file would find.`
-        : `Hatched: where ${who} wood above the floor, for the chisel.`;
+        ? `The ${who} nothing that a file would find.`
+        : `Hatched: where the ${who} wood above the floor, for the chisel.`;
   };
   setTimeout(goOn, 0);
 }
