@@ -10,7 +10,7 @@ import { drawingWarnings, oneRunSaid, runWarnings } from './report/beforeRun.ts'
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
-import { NOTHING_FOR_RIM, programsOf, rimProgramsOf, staysWarningsOf } from './routeJob.ts';
+import { cutProgramsOf } from './routeJob.ts';
 import { type Named, noCut, partlyFiled, solveText } from './solveJob.ts';
 
 export interface Made {
@@ -25,7 +25,7 @@ export interface Made {
 interface Cut {
   readonly sheets: readonly Drawing[];
   readonly artifacts: readonly Artifact[];
-  readonly shown: PreviewProgram | undefined;
+  readonly shown: readonly PreviewProgram[];
   readonly stays: readonly Stay[];
   readonly staysForRim: readonly Stay[];
   readonly assumed: readonly string[];
@@ -44,48 +44,32 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   if (shop === undefined || shop.isForPaper)
     return good({
       ...guide.value,
-      shown: undefined,
+      shown: [],
       stays: [],
       staysForRim: [],
       assumed: shop?.assumed ?? USUAL_SHEET_SAID,
       notes: [...notes, `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`],
       warnings: guide.warnings,
     });
-  const programs = programsOf(outcome, shop, ['floor', 'air', 'trace']);
+  const programs = cutProgramsOf(outcome, shop, ['floor', 'air', 'trace']);
   if (!programs.ok) return programs;
-  const [first] = programs.value;
-  const rim = first === undefined || shop.rim === undefined ? undefined : rimProgramsOf(outcome, shop, first.program.text);
-  if (rim !== undefined && !rim.ok) return rim;
-  const second = rim?.value?.programs ?? [];
-  const last = second[0] ?? first;
-  const all = [...programs.value, ...second];
+  const { all, floor, rim, stays, staysForRim, notes: cutNotes } = programs.value;
   return good({
     sheets: guide.value.sheets,
     artifacts: [...guide.value.artifacts, ...all.map(({ kind, program }) => ({ name: `${kind}.nc`, text: program.text }))],
-    shown: first === undefined ? undefined : shownOf(first, outcome, shop),
-    stays: last?.program.stays ?? [],
-    staysForRim: second.length > 0 ? (first?.program.stays ?? []) : [],
+    shown: shownOf(outcome, shop, floor, rim),
+    stays,
+    staysForRim,
     assumed: shop.assumed,
-    notes: [
-      ...notes,
-      ...(rim !== undefined && second.length === 0 ? [NOTHING_FOR_RIM] : []),
-      ...oneRunSaid(outcome, shop),
-      ...partlyFiled(outcome),
-    ],
-    warnings: [
-      ...runWarnings(outcome),
-      ...guide.warnings,
-      ...(last === undefined ? [] : staysWarningsOf(outcome, last.program)),
-      ...(rim?.warnings ?? []),
-      ...all.flatMap(({ verdict }) => verdict.warnings),
-    ],
+    notes: [...notes, ...cutNotes, ...oneRunSaid(outcome, shop), ...partlyFiled(outcome)],
+    warnings: [...runWarnings(outcome), ...guide.warnings, ...programs.warnings],
   });
 }
 
 const NOTHING_CUT: Cut = {
   sheets: [],
   artifacts: [],
-  shown: undefined,
+  shown: [],
   stays: [],
   staysForRim: [],
   assumed: [],
@@ -116,6 +100,6 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
   const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, sheets[0], shown) };
-  const isPlan = shown === undefined ? [] : drawingWarnings(outcome);
+  const isPlan = shown.length === 0 ? [] : drawingWarnings(outcome);
   return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings: [...isPlan, ...warnings] });
 }

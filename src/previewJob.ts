@@ -1,26 +1,52 @@
 import type { Drawing } from './guide/drawing.ts';
 import { guideOf } from './guideJob.ts';
-import type { Shop } from './job/shop.ts';
+import { apartInZ, type Shop, withRimCutter } from './job/shop.ts';
 import { type Finding, good, type Result } from './kernel/findings.ts';
 import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
-import { type ProofKind, proveProgram, type Verdict } from './proof/prove.ts';
+import { type ProofKind, type ProofWork, proveProgram } from './proof/prove.ts';
 import { runWarnings } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
 import { isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
-import { type ProvedProgram, programsOf, proofWorkOf, staysWarningsOf } from './routeJob.ts';
+import { cutProgramsOf, otherJobSaid, otherwiseSaid, type ProvedProgram, proofWorkOf, rimWorkOf } from './routeJob.ts';
 
-/** A program of the shop's own as the page shows it. */
-export function shownOf({ kind, program, verdict }: ProvedProgram, outcome: Outcome, shop: Shop): PreviewProgram {
-  return { name: `The ${kind} program`, text: program.text, kind, verdict, shop, mounted: outcome.job.pocket.mounted };
+/** The shop's own programs as the page shows them, in the order in which they are run: the floor's and, where there is one, the rim's. */
+export function shownOf(
+  outcome: Outcome,
+  shop: Shop,
+  floor: ProvedProgram,
+  rim: ProvedProgram<'rim' | 'rim-air'> | undefined,
+): readonly PreviewProgram[] {
+  const { mounted } = outcome.job.pocket;
+  const first: PreviewProgram = {
+    name: 'The floor program',
+    text: floor.program.text,
+    kind: floor.kind,
+    verdict: floor.verdict,
+    shop,
+    mounted,
+  };
+  if (rim === undefined || shop.rim === undefined) return [first];
+  return [
+    first,
+    {
+      name: 'The rim program',
+      text: rim.program.text,
+      kind: 'rim',
+      verdict: rim.verdict,
+      shop: withRimCutter(shop, shop.rim),
+      mounted,
+      higher: apartInZ(shop),
+    },
+  ];
 }
 
 /** What is shown of a job; `map` is the printed guide's first sheet, if there is one. */
-export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, program: PreviewProgram | undefined): PreviewTask {
+export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[]): PreviewTask {
   const { job, warnings } = outcome;
   return {
     title: job.title,
@@ -43,13 +69,14 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     stops: outcome.stops.map((stop) => ({ ...stop, why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}` })),
     stations: map === undefined ? [] : stationsOf(map),
     stays: outcome.stays,
-    program,
+    staysForRim: outcome.staysForRim,
+    programs,
   };
 }
 
 /** The page to look at before cutting. */
-export function pageOf(outcome: Outcome, map: Drawing | undefined, program: PreviewProgram | undefined): string {
-  return previewPage(previewTaskOf(outcome, map, program));
+export function pageOf(outcome: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[]): string {
+  return previewPage(previewTaskOf(outcome, map, programs));
 }
 
 /** A pocket too large for the printer's paper can be looked at all the same. */
@@ -63,40 +90,58 @@ export interface Given {
   readonly name: string;
   readonly text: string;
   readonly kind: ProofKind;
+  /** Of a second cutter's program: the one that is run before it. */
+  readonly after?: { readonly name: string; readonly text: string } | undefined;
 }
 
 export interface Preview {
   readonly page: string;
-  /** Of the program shown, if there is one. */
-  readonly verdict: Verdict | undefined;
+  /** Of the programs shown. */
+  readonly programs: readonly PreviewProgram[];
   readonly warnings: readonly Finding[];
+  readonly notes: readonly string[];
 }
 
-/** The preview with a shop's own floor program, or with another's, proved or not; without a shop file, of the job alone. */
+/** Another's program judged, and before it the one that it comes after. */
+function judged(outcome: Outcome, shop: Shop, { name, text, kind, after }: Given): Result<readonly PreviewProgram[]> {
+  const { mounted } = outcome.job.pocket;
+  const work = proofWorkOf(outcome, shop);
+  if (!work.ok) return work;
+  const shown = (of: Omit<Given, 'after'>, by: ProofWork): PreviewProgram => ({
+    ...of,
+    verdict: proveProgram(of.text, by, of.kind),
+    shop: by.shop,
+    mounted,
+    said: [...otherwiseSaid(of.text, of.kind, by.shop), ...otherJobSaid(of.text, outcome)],
+  });
+  if (after === undefined) return good([shown({ name, text, kind }, work.value)]);
+  const second = rimWorkOf(outcome, shop, after.text);
+  if (!second.ok) return second;
+  return good([
+    shown({ ...after, kind: 'floor' }, work.value),
+    { ...shown({ name, text, kind }, second.value), higher: apartInZ(shop) },
+  ]);
+}
+
+/** The preview with a shop's own programs, or with another's, proved or not; without a shop file, of the job alone. */
 export function previewOf(
   outcome: Outcome,
   shop: Shop | undefined,
   given: Given | undefined,
   warnings: readonly Finding[],
 ): Result<Preview> {
+  const page = (full: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[], notes: readonly string[] = []) =>
+    good({ page: pageOf(full, map, programs), programs, warnings: full.warnings, notes });
+  const plain = { ...outcome, warnings };
   if (given !== undefined && shop !== undefined) {
-    const work = proofWorkOf(outcome, shop);
-    if (!work.ok) return work;
-    const verdict = proveProgram(given.text, work.value, given.kind);
-    const shown = { ...given, verdict, shop, mounted: outcome.job.pocket.mounted };
-    return good({ page: pageOf({ ...outcome, warnings }, mapOf(outcome, shop), shown), verdict, warnings });
+    const programs = judged(outcome, shop, given);
+    return programs.ok ? page(plain, mapOf(outcome, shop), programs.value) : programs;
   }
-  if (!isCutLeft(outcome))
-    return good({ page: pageOf({ ...outcome, warnings }, undefined, undefined), verdict: undefined, warnings });
-  const map = mapOf(outcome, shop);
-  if (shop === undefined || shop.isForPaper)
-    return good({ page: pageOf({ ...outcome, warnings }, map, undefined), verdict: undefined, warnings });
-  const programs = programsOf(outcome, shop, ['floor']);
-  if (!programs.ok) return programs;
-  const [first] = programs.value;
-  if (first === undefined) throw new Error('no program came back');
-  const { stays } = first.program;
-  const all = [...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, first.program), ...first.verdict.warnings];
-  const full = { ...outcome, stays, warnings: all };
-  return good({ page: pageOf(full, map, shownOf(first, outcome, shop)), verdict: first.verdict, warnings: all });
+  if (!isCutLeft(outcome)) return page(plain, undefined, []);
+  if (shop === undefined || shop.isForPaper) return page(plain, mapOf(outcome, shop), []);
+  const cut = cutProgramsOf(outcome, shop, ['floor']);
+  if (!cut.ok) return cut;
+  const { floor, rim, stays, staysForRim, notes } = cut.value;
+  const all = [...warnings, ...runWarnings(outcome), ...cut.warnings];
+  return page({ ...outcome, stays, staysForRim, warnings: all }, mapOf(outcome, shop), shownOf(outcome, shop, floor, rim), notes);
 }

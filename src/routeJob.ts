@@ -5,7 +5,7 @@ import type { Unit } from './kernel/units.ts';
 import { headerSaid } from './program/headerSaid.ts';
 import { isConvex } from './program/region.ts';
 import { heightIn, STRIP, staysWarnings } from './program/stays.ts';
-import type { ProgramTask } from './program/task.ts';
+import type { ProgramTask, Stay } from './program/task.ts';
 import type { Kind } from './program/text.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
@@ -242,4 +242,39 @@ function rimWarnings(gained: number, apart: number, units: Unit): Finding[] {
 /** Warns where what the cutter leaves is higher than the target forgives: it would hold the heel up. */
 export function staysWarningsOf({ job, solution }: Outcome, { stays }: Program): Finding[] {
   return staysWarnings(stays, job.target.within / Math.abs(solution.gain), job.units);
+}
+
+/** The programs of a job, the first cutter's and after them the second's. */
+export interface CutPrograms {
+  readonly all: readonly ProvedProgram<FirstKind | 'rim' | 'rim-air'>[];
+  readonly floor: ProvedProgram;
+  readonly rim: ProvedProgram<'rim' | 'rim-air'> | undefined;
+  /** What stays in the end, and what the first cutter leaves where there is a second program. */
+  readonly stays: readonly Stay[];
+  readonly staysForRim: readonly Stay[];
+  readonly notes: readonly string[];
+}
+
+/** The first cutter's programs of these kinds, the floor's among them, and, where the shop file names a second cutter, that one's. */
+export function cutProgramsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKind[]): Result<CutPrograms> {
+  const firsts = programsOf(outcome, shop, kinds);
+  if (!firsts.ok) return firsts;
+  const floor = firsts.value.find(({ kind }) => kind === 'floor');
+  if (floor === undefined) throw new Error('no floor program was asked for');
+  const seconds = shop.rim === undefined ? undefined : rimProgramsOf(outcome, shop, floor.program.text);
+  if (seconds !== undefined && !seconds.ok) return seconds;
+  const [rim, ...others] = seconds?.value?.programs ?? [];
+  const last = rim ?? floor;
+  const all = [...firsts.value, ...(rim === undefined ? [] : [rim, ...others])];
+  return good(
+    {
+      all,
+      floor,
+      rim,
+      stays: last.program.stays,
+      staysForRim: rim === undefined ? [] : floor.program.stays,
+      notes: seconds !== undefined && rim === undefined ? [NOTHING_FOR_RIM] : [],
+    },
+    [...staysWarningsOf(outcome, last.program), ...(seconds?.warnings ?? []), ...all.flatMap(({ verdict }) => verdict.warnings)],
+  );
 }

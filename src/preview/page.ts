@@ -2,8 +2,9 @@ import { clientHash, clientScript } from 'virtual:preview-client';
 import { sha256 } from '@noble/hashes/sha256';
 import { utf8ToBytes } from '@noble/hashes/utils';
 import { escaped, html, type Markup, scriptData } from './html.ts';
+import { programSheets } from './programSheets.ts';
 import { sceneOf } from './scene.ts';
-import { answerSheet, floorSheet, routeSheet, type Sheet, stringsSheet, verdictSheet } from './sheets.ts';
+import { answerSheet, floorSheet, type Sheet, stringsSheet } from './sheets.ts';
 import { STYLE } from './style.ts';
 import type { PreviewTask } from './task.ts';
 
@@ -12,13 +13,7 @@ function base64(bytes: Uint8Array): string {
 }
 
 function sheetsOf(task: PreviewTask): Sheet[] {
-  const { program } = task;
-  return [
-    answerSheet(task),
-    stringsSheet(task),
-    ...(task.floor.deepest > 0 ? [floorSheet(task)] : []),
-    ...(program === undefined ? [] : [routeSheet(program), verdictSheet(program, task)]),
-  ];
+  return [answerSheet(task), stringsSheet(task), ...(task.floor.deepest > 0 ? [floorSheet(task)] : []), ...programSheets(task)];
 }
 
 function sheetMarkup(sheet: Sheet, at: number, all: number, task: PreviewTask): Markup {

@@ -1,12 +1,11 @@
-import type { Unit } from '../kernel/units.ts';
-import { RULES } from '../proof/faults.ts';
+import { fromMm, type Unit } from '../kernel/units.ts';
+import { RULES, type Rule } from '../proof/faults.ts';
 import { bare, long } from './figures.ts';
 import type { PreviewProgram } from './task.ts';
 
-type Rule = (typeof RULES)[number];
-
 /** What each rule of the proof asks for, in a maker's words. */
 const ASKS: Readonly<Record<Rule, string>> = {
+  before: 'the program it comes after is proved itself, with a larger cutter',
   words: 'only words that every such machine takes, read alike by two readers',
   state: 'units, plane and distances set once, before the first move',
   spindle: 'up to speed and looked at before it goes down; off at the end',
@@ -31,11 +30,35 @@ export interface RuleRow {
   readonly lines: readonly number[];
 }
 
+/** `a to b`, or one of them where they read the same. */
+function range({ least, most }: { readonly least: number; readonly most: number }, text: (value: number) => string): string {
+  return text(least) === text(most) ? text(most) : `${text(least)} to ${text(most)}`;
+}
+
+/** What was found and, after a semicolon, what is asked; nothing where there is no figure. */
 function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
-  const { figures } = program.verdict;
-  const { shop } = program;
+  const { figures, limits, load } = program.verdict;
+  const { shop, higher = 0 } = program;
+  const isCut = program.kind === 'floor' || program.kind === 'rim';
+  const rate = (mm: number): string => fromMm(mm, units).toFixed(units === 'mm' ? 0 : 1);
   const said = (value: number | null, words: (mm: number) => string): string => (value === null ? '' : words(value));
   switch (rule) {
+    case 'before':
+      return `the wood it leaves, taken ${long(higher, units)} higher`;
+    case 'words':
+      return limits === undefined ? '' : `${limits.lines} lines, ${limits.moves} moves`;
+    case 'state':
+      return limits === undefined ? '' : `numbers in steps of ${bare(limits.step, units, 1)} ${units}`;
+    case 'spindle':
+      return load === undefined
+        ? ''
+        : `S ${range(load.speed, (speed) => speed.toFixed(0))}; asked ${shop.spindle.speed.toFixed(0)} ±10 %, ${shop.spindle.warmUp} s to warm up`;
+    case 'feed':
+      return load === undefined
+        ? ''
+        : `cuts at ${range(load.feed, rate)} ${units}/min; allowed ${rate(shop.feed.cut / 4)} to ${rate(shop.feed.cut)}, falling ${rate(shop.feed.plunge)}`;
+    case 'entry':
+      return isCut && limits !== undefined ? 'asked: no fall in wood steeper than 1 in 20' : '';
     case 'rapids':
       return said(
         figures.lowestRapid,
@@ -65,19 +88,21 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
       });
     case 'end':
       return said(figures.minutes, (minutes) => `about ${minutes.toFixed(1)} min, stops not counted`);
-    default:
-      return '';
   }
 }
 
-/** Each rule with what it asks, its figure and whether it holds. Where the text could not be read only reading was judged. */
+/**
+ * Each rule with what it asks, its figure and whether it holds. Where the text could not be read, or what it comes after was not proved, no more was
+ * judged than that.
+ */
 export function ruleRows(program: PreviewProgram, units: Unit): RuleRow[] {
-  const { faults, figures } = program.verdict;
-  const unread = figures.minutes === null;
-  return RULES.map((rule) => {
+  const { faults, limits } = program.verdict;
+  const isCut = program.kind === 'floor' || program.kind === 'rim';
+  const rules: readonly Rule[] = program.kind === 'rim' ? ['before', ...RULES] : RULES;
+  return rules.map((rule) => {
     const lines = faults.filter((fault) => fault.rule === rule).map(({ line }) => line);
-    const notAsked = program.kind !== 'floor' && CUTTING.has(rule);
-    const notJudged = unread && rule !== 'words';
+    const notAsked = !isCut && CUTTING.has(rule);
+    const notJudged = limits === undefined && rule !== 'words';
     const holds = lines.length > 0 ? 'broken' : notAsked ? 'not asked' : notJudged ? 'not judged' : 'holds';
     const figure = figureOf(rule, program, units);
     return { rule, asks: ASKS[rule], figure, holds, lines };

@@ -50,7 +50,8 @@ export interface Scene {
   readonly strings: readonly StringScene[];
   readonly stations: readonly Station[];
   readonly screws: readonly Point2[];
-  readonly program: ProgramScene | null;
+  /** In the order in which they are run, each in the wood that the ones before left; all lie alike. */
+  readonly programs: readonly ProgramScene[];
 }
 
 /** 0.1 micrometre: finer than anything shown, and the page stays small. */
@@ -119,10 +120,21 @@ function lieOf(task: PreviewTask, { mounted, shop }: PreviewProgram): Pick<Progr
   return { lie, seen: { plane: below, outline, pocketDepth } };
 }
 
+function programScene(task: PreviewTask, program: PreviewProgram): ProgramScene {
+  const { text, verdict, shop } = program;
+  const { diameter } = shop.cutter;
+  return {
+    text: packText(text),
+    faults: verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
+    radius: diameter === undefined ? null : diameter / 2,
+    cutFeed: shop.feed.cut,
+    ...lieOf(task, program),
+  };
+}
+
 export function sceneOf(task: PreviewTask): Scene {
-  const { solution, program } = task;
+  const { solution, programs } = task;
   const { job } = solution.instrument;
-  const { diameter } = program?.shop.cutter ?? { diameter: undefined };
   return {
     units: task.units,
     hand: task.hand === 'right' ? 1 : -1,
@@ -133,15 +145,6 @@ export function sceneOf(task: PreviewTask): Scene {
     strings: stringScenes(task),
     stations: task.stations.map(({ x, y, depth }) => ({ x, y, depth: short(depth) })),
     screws: job.pocket.screws.map(({ x, y }) => ({ x, y })),
-    program:
-      program === undefined
-        ? null
-        : {
-            text: packText(program.text),
-            faults: program.verdict.faults.map(({ rule, line, message }) => ({ rule, line, message })),
-            radius: diameter === undefined ? null : diameter / 2,
-            cutFeed: program.shop.feed.cut,
-            ...lieOf(task, program),
-          },
+    programs: programs.map((program) => programScene(task, program)),
   };
 }

@@ -1,7 +1,6 @@
 import { toDegrees } from '../kernel/units.ts';
 import { bare, long } from './figures.ts';
 import { html, type Markup, NOTHING } from './html.ts';
-import { type RuleRow, ruleRows } from './rules.ts';
 import { stringName } from './scene.ts';
 import type { PreviewProgram, PreviewTask } from './task.ts';
 
@@ -18,16 +17,20 @@ export function tableOf(caption: string, head: readonly string[], rows: readonly
   return html`<h3>${caption}</h3><div class="wide" tabindex="0" role="region" aria-label="${caption}"><table><thead><tr>${head.map(title)}</tr></thead><tbody>${rows.map((row) => html`<tr>${row.map(cell)}</tr>`)}</tbody></table></div>`;
 }
 
-function stampOf(program: PreviewProgram | undefined, isCut: boolean): Markup {
-  if (program === undefined)
-    return isCut
-      ? html`<p>No shop file was given, so there is no router program to look at.</p>`
-      : html`<p>No cut is needed, so there is no floor and no router program to look at.</p>`;
-  const { verdict, name } = program;
+export function stampOf({ verdict, name }: PreviewProgram): Markup {
   const count = verdict.faults.length;
   return verdict.proved
     ? html`<p><span class="stamp">PROVED</span> ${name}</p>`
     : html`<p><span class="stamp no">NOT PROVED</span> ${name}: ${count} ${count === 1 ? 'fault' : 'faults'}, marked on the drawing. Do not run it.</p>`;
+}
+
+function stamps({ programs, floor }: PreviewTask): readonly Markup[] {
+  if (programs.length > 0) return programs.map(stampOf);
+  return [
+    floor.deepest > 0
+      ? html`<p>No shop file was given, so there is no router program to look at.</p>`
+      : html`<p>No cut is needed, so there is no floor and no router program to look at.</p>`,
+  ];
 }
 
 export function depthsTable(task: PreviewTask): Markup {
@@ -91,10 +94,21 @@ export function screwsTable(task: PreviewTask): Markup {
   return tableOf(`Screws in the neck, ${units}`, ['x, y', 'holds now', 'then', 'wood over tip'], rows);
 }
 
-function staysTable(task: PreviewTask): Markup {
-  if (task.stays.length === 0) return NOTHING;
-  const rows = task.stays.map((stay) => [stay.where, long(stay.height, task.units), long(stay.width, task.units)]);
-  return tableOf('What the cutter leaves for the chisel', ['where', 'height', 'width'], rows);
+/** What is left for the chisel, and before it what the first of two cutters leaves for the second. */
+function staysTables({ stays, staysForRim, units }: PreviewTask): Markup[] {
+  const isSecond = staysForRim.length > 0;
+  return [
+    { left: staysForRim, caption: 'What the first cutter leaves' },
+    {
+      left: stays,
+      caption: isSecond ? 'What the rim cutter leaves of it for the chisel' : 'What the cutter leaves for the chisel',
+    },
+  ]
+    .filter(({ left }) => left.length > 0)
+    .map(({ left, caption }) => {
+      const rows = left.map((stay) => [stay.where, long(stay.height, units), long(stay.width, units)]);
+      return tableOf(caption, ['where', 'height', 'width'], rows);
+    });
 }
 
 function fitNotes(task: PreviewTask): Markup {
@@ -104,11 +118,11 @@ function fitNotes(task: PreviewTask): Markup {
 
 export function answerSheet(task: PreviewTask): Sheet {
   const isCut = task.floor.deepest > 0;
-  const tables = isCut ? [depthsTable(task), figuresTable(task), screwsTable(task), staysTable(task)] : [figuresTable(task)];
+  const tables = isCut ? [depthsTable(task), figuresTable(task), screwsTable(task), ...staysTables(task)] : [figuresTable(task)];
   return {
     id: 'answer',
     title: 'What to take off',
-    body: html`<div class="pair"><div class="told"><p class="lead">${task.lead}</p>${stampOf(task.program, isCut)}</div>
+    body: html`<div class="pair"><div class="told"><p class="lead">${task.lead}</p>${stamps(task)}</div>
 <section class="cautions" aria-labelledby="cautions"><h3 id="cautions">Mind this</h3><ul>${task.cautions.map((caution) => html`<li>${caution}</li>`)}</ul></section></div>
 <div class="columns"><div>${stopsList(task)}${tables.slice(0, 1)}${fitNotes(task)}</div>${tables.slice(1).map((table) => html`<div>${table}</div>`)}</div>`,
   };
@@ -169,72 +183,5 @@ export function floorSheet(task: PreviewTask): Sheet {
 <p id="floor-at" aria-live="polite"></p>
 <p id="floor-left"></p>
 ${stationsTable(task)}</div></div>`,
-  };
-}
-
-function faultList(program: PreviewProgram): Markup {
-  const { faults } = program.verdict;
-  if (faults.length === 0) return NOTHING;
-  const items = faults.map(
-    ({ rule, line, message }) =>
-      html`<li><button type="button" data-line="${line}">Line ${line}</button><span><strong>${rule}</strong>: ${message}</span></li>`,
-  );
-  return html`<h3>Faults</h3><ol class="faults" id="faults">${items}</ol>`;
-}
-
-/** How a body that does not lie as it is drawn lies on the machine. */
-function lieSaid({ shop, mounted }: PreviewProgram): Markup {
-  const { turn } = shop.program;
-  if (turn === 0 && mounted === undefined) return NOTHING;
-  const turned = turn === 0 ? '' : ` turned by ${turn} degrees`;
-  const lies = [...(turned === '' ? [] : [turned]), ...(mounted === undefined ? [] : [' out of level'])].join(' and');
-  return html`<p>The body lies${lies} on the table; it is drawn with its mouth on the left all the same, as seen along the spindle. X, Y and Z below are the machine's own, as its display shows them; the arrows at the zero are its axes.${mounted === undefined ? '' : ' Heights in the drawings are counted from the floor as found.'}</p>`;
-}
-
-export function routeSheet(program: PreviewProgram): Sheet {
-  return {
-    id: 'route',
-    title: "The cutter's way",
-    body: html`<p>${program.name}, drawn from its text. Rapids are counted at the cutting feed; stops are not counted.</p>
-${lieSaid(program)}
-<div class="controls">
-<button type="button" id="run">Run</button>
-<button type="button" id="back">Step back</button>
-<button type="button" id="on">Step on</button>
-<label>Pace <select id="pace"><option value="1">as at the machine</option><option value="10" selected>10 times as fast</option><option value="60">60 times as fast</option></select></label>
-<label>Show <select id="level"></select></label>
-<label>Program line <input type="number" id="line" min="0" step="1" value="0"></label>
-</div>
-<div class="controls"><label class="through" for="time"><span>Time <output id="time-said"></output></span><input type="range" id="time" min="0" max="1000" step="any" value="0"></label></div>
-<div class="beside views"><div class="first"><dl class="readout" id="state"></dl></div>
-<div class="drawn"><canvas id="above" role="img" aria-label="The cutter's way and the wood from above"></canvas>
-<canvas id="side" role="img" aria-label="The cutter's way and the wood from the side, under the cutter"></canvas>
-<h3 id="lines-title">The program at this moment</h3>
-<ol class="lines" id="lines" aria-labelledby="lines-title"></ol></div>
-<div class="notes"><ul class="key" id="route-key"></ul>
-<p id="route-scale"></p>
-<p class="said" id="route-said" aria-live="polite"></p>
-${faultList(program)}</div></div>`,
-  };
-}
-
-const SIGNS: Readonly<Record<RuleRow['holds'], string>> = { holds: '✓', broken: '✕', 'not judged': '?', 'not asked': '–' };
-
-export function verdictSheet(program: PreviewProgram, task: PreviewTask): Sheet {
-  const rows = ruleRows(program, task.units).map(({ rule, asks, figure, holds, lines }) => {
-    const at = lines.length === 0 ? '' : `, line ${lines.slice(0, 5).join(', ')}${lines.length > 5 ? ' …' : ''}`;
-    return html`<tr><th scope="row"><span class="rule">${rule}</span> <span class="asks">${asks}</span></th><td class="words">${SIGNS[holds]} ${holds}${at}</td><td class="words">${figure}</td></tr>`;
-  });
-  const { shop } = program;
-  const cutter =
-    shop.cutter.diameter === undefined
-      ? 'a cutter of unknown width'
-      : `a flat cutter of ${long(shop.cutter.diameter, task.units)}`;
-  return {
-    id: 'verdict',
-    title: 'The verdict, rule by rule',
-    body: html`${stampOf(program, true)}<p>Judged from the program's text alone, against this job and ${cutter}${program.kind === 'floor' ? '' : `, as a program for ${program.kind === 'air' ? 'the air' : 'walking round the pocket'}`}.</p>
-<table class="rules"><thead><tr><th scope="col">rule</th><th scope="col" class="words">verdict</th><th scope="col" class="words">figure</th></tr></thead><tbody>${rows}</tbody></table>
-<p>The proof speaks about the text, the job and the shop file: not about a slipped clamp, a wrong zero, a wrong cutter or a machine that loses steps.</p>`,
   };
 }

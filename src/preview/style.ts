@@ -55,7 +55,7 @@ select, input[type=number], button { background: var(--paper); border: 1px solid
 input[type=number] { width: 7.5rem; }
 input[type=range] { width: min(22rem, 82vw); height: 2.2rem; margin: 0; }
 .through input[type=range] { width: 100%; }
-.through { flex: 1 1 100%; }
+.through { flex: 1 1 min(26rem, 100%); }
 button { cursor: pointer; }
 button:hover { background: var(--wash); }
 :focus-visible { outline: 3px solid var(--mark); outline-offset: 2px; }
@@ -126,7 +126,8 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
   :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 9.5pt; color-scheme: light; }
   @page { margin: 10mm; }
   body { padding: 0; }
-  nav, .controls, .faults button, .views .readout, .lines, #lines-title, .stations { display: none; }
+  nav, .controls, .views .readout, .lines, .lines-title, .stations { display: none; }
+  .faults button { border: 0; padding: 0; min-height: 0; font-weight: 600; }
   .beside, .pair { display: block; }
   .sheet { break-after: page; border-width: 1px; margin: 0; }
   .sheet:last-child { break-after: auto; }

@@ -26,6 +26,10 @@ export interface PreviewProgram {
   readonly shop: Shop;
   /** Heights of the floor as clamped, where the body lies out of level. */
   readonly mounted?: Job['pocket']['mounted'];
+  /** Of a second cutter's: mm that the wood may stand higher than the program before left it, since each sets its zero by itself. */
+  readonly higher?: number;
+  /** What is said of it beside the verdict, as that its header calls it another kind. */
+  readonly said?: readonly string[];
 }
 
 /** All the page is made from: mm and radians. Every text in it may be hostile and is escaped where it is written. */
@@ -49,8 +53,11 @@ export interface PreviewTask {
   readonly stops: readonly Stop[];
   /** The guide's own stations, or none. */
   readonly stations: readonly Station[];
+  /** What stays for the chisel, and what the first of two cutters leaves for the second. */
   readonly stays: readonly Stay[];
-  readonly program: PreviewProgram | undefined;
+  readonly staysForRim: readonly Stay[];
+  /** In the order in which they are run: each begins with the wood as the ones before left it. */
+  readonly programs: readonly PreviewProgram[];
 }
 
 /** A point of a side view in the neck frame: s from the nut's face, height over the floor as found. */

@@ -88,6 +88,29 @@ export interface Wood {
 }
 
 /**
+ * The wood of a run that begins as another left it: `before` goes to its end (`count` steps) first. Until then its wood is what is shown, at
+ * moments before 0.
+ */
+export function woodAfter(before: Wood, count: number, next: (lattice: Lattice) => Wood): Wood {
+  let own: Wood | undefined;
+  return {
+    lattice: before.lattice,
+    get heights() {
+      return (own ?? before).heights;
+    },
+    at: () => own?.at() ?? before.at() - count - 1,
+    goTo(done, budget) {
+      if (own === undefined) {
+        if (!before.goTo(count, budget)) return false;
+        own = next({ ...before.lattice, start: before.heights });
+      }
+      return own.goTo(done, budget);
+    },
+    with: (to) => (own === undefined ? before.heights : own.with(to)),
+  };
+}
+
+/**
  * The wood of a run, heights over the floor as found (mm). `found` is that floor as it stands under the upright cutter; level where it is not
  * given. A moment before the present one is reached from the nearest moment kept.
  */

@@ -125,22 +125,22 @@ export interface ProveOptions {
   readonly report?: boolean;
 }
 
-const SHOWN_KINDS: readonly ProofKind[] = ['floor', 'air', 'trace'];
 const KINDS: readonly ProofKind[] = ['floor', 'rim', 'air', 'trace'];
 
-function kindOf(said: string, kinds: readonly ProofKind[]): ProofKind {
-  const kind = kinds.find((each) => each === said);
-  if (kind === undefined) throw usage(`a program cannot be taken as '${said}'`, `--as takes ${kinds.join(', ')}`);
-  return kind;
-}
-
-export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
-  const kind = kindOf(options.as, KINDS);
-  if ((kind === 'rim') !== (options.after !== undefined))
+/** What a program is to be judged as; a rim program only together with the one before it, and nothing else with that. */
+function kindOf(said: string, after: string | undefined): ProofKind {
+  const kind = KINDS.find((each) => each === said);
+  if (kind === undefined) throw usage(`a program cannot be taken as '${said}'`, `--as takes ${KINDS.join(', ')}`);
+  if ((kind === 'rim') !== (after !== undefined))
     throw usage(
       kind === 'rim' ? 'a rim program is judged by what the program before it left' : 'only a rim program comes after another',
       kind === 'rim' ? 'name that one: --after floor.nc' : 'give --as rim, or leave --after out',
     );
+  return kind;
+}
+
+export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
+  const kind = kindOf(options.as, options.after);
   if ([program, options.after].filter((path) => path === '-').length > 1)
     throw usage('only one file can come from standard input', 'give the other by its name');
   if (options.json === true && options.report === true)
@@ -177,27 +177,44 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
 export interface PreviewOptions extends OutOptions {
   readonly program?: string;
   readonly as: string;
+  /** The program that a rim program comes after. */
+  readonly after?: string;
 }
 
 export function previewAction(job: string, options: PreviewOptions): Said {
   if (!options.out.endsWith('.html'))
     throw usage(`a preview is written as .html, not '${options.out}'`, 'name it like preview.html');
-  const kind = kindOf(options.as, SHOWN_KINDS);
-  const { program } = options;
+  const kind = kindOf(options.as, options.after);
+  const { program, after } = options;
+  if (program === undefined && after !== undefined)
+    throw usage(
+      'only a program that is given comes after another',
+      "give --program, or leave --after out: the shop's own are both shown",
+    );
   if (program !== undefined && options.shop === undefined)
     throw usage("another's program needs a shop file to be judged by", 'give --shop <file>');
-  if ([job, options.shop, program].filter((path) => path === '-').length > 1)
+  if ([job, options.shop, program, after].filter((path) => path === '-').length > 1)
     throw usage('only one file can come from standard input', 'give the others by their names');
   const { attempt, throwAll } = collecting();
   const text = program === undefined ? undefined : attempt(() => readText(program, 'replaced'));
+  const before = after === undefined ? undefined : attempt(() => readText(after, 'replaced'));
   const solved = attempt(() => solvedWithShop(job, options.shop));
   throwAll();
   if (solved === undefined) throw new Error('a job came back neither solved nor refused');
-  const name = program === '-' ? 'The program from standard input' : basename(program ?? '');
-  const given = text === undefined ? undefined : { name, text, kind };
-  const { page, verdict, warnings } = unwrap(previewOf(solved.outcome, solved.shop, given, solved.warnings));
+  const nameOf = (path = ''): string => (path === '-' ? 'The program from standard input' : basename(path));
+  const first = before === undefined ? undefined : { name: nameOf(after), text: before };
+  const given = text === undefined ? undefined : { name: nameOf(program), text, kind, after: first };
+  const made = unwrap(previewOf(solved.outcome, solved.shop, given, solved.warnings));
+  const { page, programs, warnings } = made;
   writeWhole([{ path: options.out, bytes: page, mark: MARKS.html }], options.replace === true);
-  const count = verdict?.faults.length ?? 0;
-  const notes = count === 0 ? [] : [`not proved: ${count} fault${count === 1 ? '' : 's'}, marked on the drawing; do not run it`];
-  return { out: `Wrote ${options.out}\n`, notes: [...notes, ...warnings.map(findingText)] };
+  const notes = programs.flatMap(({ name, verdict, said = [] }) => {
+    const of = programs.length > 1 ? `${name}: ` : '';
+    const count = verdict.faults.length;
+    const faults = count === 1 ? '1 fault' : `${count} faults`;
+    return [
+      ...said.map((each) => of + each),
+      ...(count === 0 ? [] : [`${of}not proved: ${faults}, marked on the drawing; do not run it`]),
+    ];
+  });
+  return { out: `Wrote ${options.out}\n`, notes: [...notes, ...made.notes, ...warnings.map(findingText)] };
 }

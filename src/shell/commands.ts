@@ -176,9 +176,10 @@ function commands(streams: Streams): Command {
     .description('write one offline page to look at before cutting')
     .argument('<job>', 'job file, or - for standard input')
     .requiredOption('--out <file>', 'the page to write, .html')
-    .option('--shop <file>', 'shop file: shows the router program as well')
+    .option('--shop <file>', 'shop file: shows the router programs as well')
     .option('--program <file>', 'shows this program instead, proved or not, its faults marked; needs --shop')
-    .option('--as <kind>', 'what that program is: floor, air or trace', 'floor')
+    .option('--as <kind>', 'what that program is: floor, rim, air or trace', 'floor')
+    .option('--after <file>', 'the program that a rim program comes after: shown before it')
     .option('--replace', 'replace a file that is not a preview')
     .addHelpText('after', '\nExample: pocketpitch preview my-job.yaml --shop my-shop.yaml --out preview.html')
     .action(async (job: string, options: PreviewOptions) => {

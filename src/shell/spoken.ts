@@ -21,7 +21,7 @@ export interface Spoken {
 
 /** What an option's value may be, where it is one of a few words; elsewhere it is a file or a figure. */
 export const WORDS_FOR: Readonly<Record<string, readonly string[]>> = {
-  '--as': ['floor', 'air', 'trace'],
+  '--as': ['floor', 'rim', 'air', 'trace'],
   '--only': ['map', 'strip', 'gauge', 'rails', 'card'],
 };
 

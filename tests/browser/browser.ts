@@ -78,13 +78,14 @@ export async function openShop(): Promise<Shop> {
 /** Until the drawing has caught up with the moment asked for. */
 export async function settled(page: Page): Promise<void> {
   await page.waitForFunction(() => {
-    const state = document.getElementById('state');
-    return state === null || state.dataset.behind === 'false';
+    const states = document.querySelectorAll<HTMLElement>('.readout');
+    return [...states].every(({ dataset }) => dataset.behind === 'false');
   });
   await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
 }
 
-export async function toLine(page: Page, line: number): Promise<void> {
-  await page.fill('#line', String(line));
+/** `end` is what the ids of another program's sheet end in. */
+export async function toLine(page: Page, line: number, end = ''): Promise<void> {
+  await page.fill(`#line${end}`, String(line));
   await settled(page);
 }

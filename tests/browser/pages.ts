@@ -26,12 +26,19 @@ export function textOf(all: ReadonlyMap<string, string>, name: string): string {
   return text;
 }
 
-/** The page for another's program. */
-export function pageFor(program: string, job = JOB, name = 'theirs.nc', shopText = SHOP): string {
+/** The workshop with a second cutter: a large one for the floor, a small one for what that leaves. */
+export const TWO_CUTTERS = SHOP.replace(/^cutter: .*$/m, 'cutter: {diameter: 12, length: 26}\nrim: {diameter: 4, length: 26}');
+
+/** The page for another's program; with `after` for a second cutter's, and the one before it. */
+export function pageFor(program: string, job = JOB, name = 'theirs.nc', shopText = SHOP, after?: string): string {
   const solved = solveText({ text: job, file: 'job' });
   const shop = readShop(shopText, 'shop');
   if (!solved.ok || !shop.ok) throw new Error('the sample is not sound');
-  const preview = previewOf(solved.value, shop.value, { name, text: program, kind: 'floor' }, []);
+  const given =
+    after === undefined
+      ? ({ name, text: program, kind: 'floor' } as const)
+      : ({ name, text: program, kind: 'rim', after: { name: 'before.nc', text: after } } as const);
+  const preview = previewOf(solved.value, shop.value, given, []);
   if (!preview.ok) throw new Error(preview.findings.map(({ message }) => message).join('; '));
   return preview.value.page;
 }

@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ROOT } from '../support/command.ts';
 import { openShop, type Shop, settled, toLine } from './browser.ts';
-import { endsOf, JOB, made, pageFor, SHOP, template, textOf } from './pages.ts';
+import { endsOf, JOB, made, pageFor, SHOP, TWO_CUTTERS, template, textOf } from './pages.ts';
 
 let shop: Shop;
 const all = made();
@@ -70,13 +70,13 @@ async function pixels(page: Page, id: string, name: string, near?: { x: number; 
 }
 
 /** The cutter's middle on the plan, in CSS pixels, by the canvas's own scale. */
-async function onPlan(page: Page, x: number, y: number): Promise<{ x: number; y: number }> {
+async function onPlan(page: Page, x: number, y: number, id = 'above'): Promise<{ x: number; y: number }> {
   return page.evaluate(
-    ([bx, by]) => {
-      const { k, x0, y0 } = (document.getElementById('above') as HTMLCanvasElement).dataset;
+    ([bx, by, canvas]) => {
+      const { k, x0, y0 } = (document.getElementById(canvas) as HTMLCanvasElement).dataset;
       return { x: Number(x0) + bx * Number(k), y: Number(y0) - by * Number(k) };
     },
-    [x, y] as const,
+    [x, y, id] as const,
   );
 }
 
@@ -218,6 +218,11 @@ describe("the cutter's way", () => {
     }, whole * 0.999);
     await settled(page);
     expect(await line()).toBeGreaterThan(LINES.length - 8);
+    await page.focus('#lines-through');
+    await page.keyboard.press('Home');
+    for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight');
+    await settled(page);
+    expect(await line()).toBe(3);
     await page.selectOption('#pace', '60');
     await page.click('#run');
     await page.waitForFunction(() => document.getElementById('run')?.textContent === 'Run');
@@ -319,7 +324,93 @@ describe("the cutter's way", () => {
       Number(/X(\S+)/.exec(moves[150_000 - 8] ?? '')?.[1]),
       4,
     );
+    // A print waits for nothing: what is not drawn at once would be missing on the paper.
+    await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+    const printed = await page.locator('#state').evaluate((list) => ({ ...(list as HTMLElement).dataset }));
+    expect(printed).toMatchObject({ line: String(text.trimEnd().split('\n').length), behind: 'false' });
     expect(trouble).toEqual([]);
+    await close();
+  });
+});
+
+describe('two cutters', () => {
+  const files = made(JOB, TWO_CUTTERS);
+  const [floor, rim] = ['floor.nc', 'rim.nc'].map((name) => textOf(files, name)) as [string, string];
+  const count = rim.trimEnd().split('\n').length;
+
+  it('have a sheet and a verdict each; the second begins with what the first leaves, and takes it', async () => {
+    const { page, trouble, close } = await shop.open(textOf(files, 'preview.html'));
+    await settled(page);
+    expect(trouble).toEqual([]);
+    expect(await page.locator('.sheet').evaluateAll((found) => found.map(({ id }) => id))).toEqual([
+      'answer',
+      'strings',
+      'floor',
+      'route',
+      'verdict',
+      'route-2',
+      'verdict-2',
+    ]);
+    expect(await page.locator('#answer .stamp').allTextContents()).toEqual(['PROVED', 'PROVED']);
+    expect(await page.locator('#verdict-2 tbody .rule').first().textContent()).toBe('before');
+    const ends = endsOf(rim);
+    let looked = 0;
+    for (let line = 20; line < count; line += 31) {
+      await toLine(page, line, '-2');
+      const state = await page.locator('#state-2').evaluate((list) => ({ ...(list as HTMLElement).dataset }));
+      const end = ends[line];
+      if (end === undefined || Number.isNaN(end.x)) continue;
+      expect([Number(state.x), Number(state.y), Number(state.z)]).toEqual([end.x, end.y, end.z]);
+      const at = await onPlan(page, end.x, end.y, 'above-2');
+      expect(await pixels(page, 'above-2', '--mark', { ...at, within: 2 }), `line ${line}`).toBeGreaterThan(12);
+      looked += 1;
+    }
+    expect(looked).toBeGreaterThan(2);
+    // The first one's sheet stays where it was.
+    expect(await page.locator('#state').getAttribute('data-line')).toBe('0');
+    // Beside the wall, where the first one leaves a rim: hatched before, clean after; the body's top in neither case.
+    const hatched = async (line: number): Promise<number> => {
+      await toLine(page, line, '-2');
+      return pixels(page, 'above-2', '--ink', { ...(await onPlan(page, 30, 26.6, 'above-2')), within: 6 });
+    };
+    const first = await hatched(0);
+    expect(first).toBeGreaterThan(20);
+    // With one level shown the ways of the others are not in the picture.
+    await page.selectOption('#level-2', '0');
+    expect(await hatched(count)).toBeLessThan(0.2 * first);
+    expect(await pixels(page, 'above-2', '--fault')).toBe(0);
+    await close();
+  });
+
+  it('of another: each judged, the second by the text before it, its faults on its own sheet', async () => {
+    const lines = rim.trimEnd().split('\n');
+    const at = lines.findIndex((line, i) => i > count / 2 && /^G1 X\S+ Z-0\./.test(line));
+    expect(at).toBeGreaterThan(0);
+    lines[at] = (lines[at] ?? '').replace(/Z\S+/, 'Z-1.200');
+    const { page, trouble, close } = await shop.open(pageFor(`${lines.join('\n')}\n`, JOB, 'theirs.nc', TWO_CUTTERS, floor));
+    await settled(page);
+    expect(trouble).toEqual([]);
+    expect(await page.locator('#verdict .stamp').textContent()).toBe('PROVED');
+    expect(await page.locator('#verdict-2 .stamp').textContent()).toBe('NOT PROVED');
+    expect(await page.locator('#faults').count()).toBe(0);
+    expect(await page.locator('#state-2').getAttribute('data-line')).toBe(String(at + 1));
+    await toLine(page, 0, '-2');
+    await page
+      .locator(`#faults-2 button[data-line="${at + 1}"]`)
+      .first()
+      .click();
+    await settled(page);
+    expect(await page.locator('#state-2').getAttribute('data-line')).toBe(String(at + 1));
+    expect(await page.locator('#lines-2 [aria-current] .why').first().textContent()).toContain('floor');
+    expect(await pixels(page, 'above-2', '--fault')).toBeGreaterThan(50);
+    expect(await pixels(page, 'above', '--fault')).toBe(0);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('#faults-2 button').first().isVisible()).toBe(true);
+    // A first program that is not proved says nothing about the wood that the second begins with.
+    const unsound = await shop.open(pageFor(rim, JOB, 'theirs.nc', TWO_CUTTERS, gouged().text));
+    expect(await unsound.page.locator('#verdict-2 tr', { hasText: 'before' }).first().textContent()).toContain('broken');
+    expect(await unsound.page.locator('#verdict-2 tr', { hasText: 'walls' }).textContent()).toContain('not judged');
+    await unsound.close();
     await close();
   });
 });
@@ -374,7 +465,7 @@ describe('everyone', () => {
     ['dark', 390],
   ] as const)('finds nothing serious by axe, %s at %d', async (scheme, width) => {
     const { text } = gouged();
-    const { page, close } = await shop.open(pageFor(text), { scheme, width });
+    const { page, close } = await shop.open(pageFor(text, JOB, 'theirs.nc', TWO_CUTTERS, text), { scheme, width });
     await settled(page);
     await page.evaluate(AXE);
     const { found, passed } = await page.evaluate(async () => {
@@ -455,12 +546,17 @@ describe('everyone', () => {
     expect(JSON.parse(textOf(made(ROLLED), 'report.json')).roll.angle).not.toBe(0);
   });
 
-  it('prints its sheets in their order, the whole way and the finished floor on light paper', async () => {
-    const { page, close } = await shop.open(PAGE, { scheme: 'dark' });
+  it('prints its sheets in their order, each whole way and the finished floor on light paper', async () => {
+    const files = made(JOB, TWO_CUTTERS);
+    const { page, close } = await shop.open(textOf(files, 'preview.html'), { scheme: 'dark' });
     await settled(page);
     await page.emulateMedia({ media: 'print' });
     await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
-    expect(await page.locator('#state').getAttribute('data-line')).toBe(String(LINES.length));
+    for (const [id, name] of [
+      ['#state', 'floor.nc'],
+      ['#state-2', 'rim.nc'],
+    ] as const)
+      expect(await page.locator(id).getAttribute('data-line')).toBe(String(textOf(files, name).trimEnd().split('\n').length));
     expect(
       await page
         .locator('.controls')
@@ -468,11 +564,18 @@ describe('everyone', () => {
     ).toBe(true);
     const tops = await page.locator('.sheet').evaluateAll((found) => found.map((sheet) => sheet.getBoundingClientRect().top));
     expect([...tops].sort((a, b) => a - b)).toEqual(tops);
-    const corner = await page.evaluate(() => {
-      const canvas = document.getElementById('above') as HTMLCanvasElement;
-      return [...(canvas.getContext('2d') as CanvasRenderingContext2D).getImageData(2, 2, 1, 1).data];
-    });
-    expect(corner).toEqual([255, 255, 255, 255]);
+    const drawn = await page.locator('#above, #above-2').evaluateAll((found) =>
+      (found as HTMLCanvasElement[]).map((canvas) => {
+        const { data } = (canvas.getContext('2d') as CanvasRenderingContext2D).getImageData(0, 0, canvas.width, canvas.height);
+        const at = 4 * (2 * canvas.width + 2);
+        return { corner: [...data.slice(at, at + 4)], black: data.filter((value, i) => i % 4 === 0 && value < 40).length };
+      }),
+    );
+    expect(drawn.length).toBe(2);
+    for (const { corner, black } of drawn) {
+      expect(corner).toEqual([255, 255, 255, 255]);
+      expect(black).toBeGreaterThan(3000);
+    }
     const pdf = await page.pdf({ format: 'A4' });
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
     await page.evaluate(() => dispatchEvent(new Event('afterprint')));

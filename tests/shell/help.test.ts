@@ -37,7 +37,7 @@ const COMMANDS: Readonly<Record<string, { readonly needs: readonly string[]; rea
   guide: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   route: { needs: ['job', '--out'], options: ['--out', '--shop', '--replace'] },
   prove: { needs: ['program', '--job', '--shop'], options: ['--job', '--shop', '--as', '--json', '--report'] },
-  preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--replace'] },
+  preview: { needs: ['job', '--out'], options: ['--out', '--shop', '--program', '--as', '--after', '--replace'] },
   page: { needs: ['--out'], options: ['--out', '--replace'] },
   make: { needs: ['job', '--into'], options: ['--into', '--shop', '--replace'] },
   batch: { needs: ['from', '--into'], options: ['--into', '--shop', '--like', '--workers', '--json', '--replace'] },

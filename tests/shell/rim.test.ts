@@ -46,6 +46,25 @@ describe('a shop file with a rim cutter', () => {
     );
   });
 
+  it('is shown with both programs, its own or another’s', async () => {
+    const page = room.path('page.html');
+    const look = (...rest: readonly string[]): ReturnType<typeof inProcess> =>
+      inProcess(['preview', SAMPLE_JOB, '--shop', SHOP, '--out', page, ...rest]);
+    expect((await look()).code).toBe(0);
+    const stamps = (): string[] =>
+      [...readFileSync(page, 'utf8').matchAll(/<span class="stamp[^>]*>([A-Z ]+)/g)].map(([, said = '']) => said);
+    expect(stamps()).toEqual(['PROVED', 'PROVED', 'PROVED', 'PROVED']);
+    const pair = await look('--program', into('rim.nc'), '--as', 'rim', '--after', into('floor.nc'));
+    expect(pair.code, pair.err).toBe(0);
+    expect(pair.err).not.toContain('not proved');
+    expect(stamps()).toEqual(['PROVED', 'PROVED', 'PROVED', 'PROVED']);
+    // Taken for a floor program it is full of faults: what it says it is comes first.
+    const alone = await look('--program', into('rim.nc'));
+    expect(alone.err).toMatch(/its header says it is a rim program: --as rim --after floor\.nc\n.*not proved/);
+    expect(stamps()).toEqual(['NOT PROVED', 'NOT PROVED']);
+    expect(readFileSync(page, 'utf8')).toContain('its header says it is a rim program');
+  });
+
   it('gets the second program from route where it is asked for, else a word about it', async () => {
     const [floor, rim] = [room.path('a.nc'), room.path('b.nc')];
     const alone = await inProcess(['route', SAMPLE_JOB, '--shop', SHOP, '--out', floor]);
@@ -64,9 +83,11 @@ describe('a shop file with a rim cutter', () => {
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SHOP, '--after', SHOP], '--as rim'],
     [['prove', '-', '--job', SAMPLE_JOB, '--shop', SHOP, '--as', 'rim', '--after', '-'], 'standard input'],
     [['prove', SHOP, '--job', SAMPLE_JOB, '--shop', SAMPLE_SHOP, '--as', 'rim', '--after', SHOP], 'names no second cutter'],
+    [['preview', SAMPLE_JOB, '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--out', room.path('p.html')], '--after floor.nc'],
+    [['preview', SAMPLE_JOB, '--shop', SHOP, '--as', 'rim', '--after', SHOP, '--out', room.path('p.html')], 'give --program'],
     [
-      ['preview', SAMPLE_JOB, '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--out', room.path('p.html')],
-      '--as takes floor, air, trace',
+      ['preview', '-', '--shop', SHOP, '--program', SHOP, '--as', 'rim', '--after', '-', '--out', room.path('p.html')],
+      'standard input',
     ],
   ] as const)('refuses what does not go together: %j', async (args, said) => {
     const { code, err, out } = await inProcess(args);

@@ -65,13 +65,13 @@ export function makeSee(words: Words): See {
   };
   return {
     draft: (outcome) => {
-      const task = previewTaskOf(outcome, undefined, undefined);
+      const task = previewTaskOf(outcome, undefined, []);
       // The places of the last whole answer stay where they are until the next one.
       const stations = shown.stations.map(({ x, y }) => ({ x, y, depth: depthAt(outcome.solution.plane, x, y) }));
       drawingsOf({ ...task, stations });
     },
     show: (outcome, map, invented) => {
-      const task = previewTaskOf(outcome, map, undefined);
+      const task = previewTaskOf(outcome, map, []);
       shown.stations = task.stations;
       drawingsOf(task);
       renew(part('answer'), answerMarkup(task, outcome, words, invented));

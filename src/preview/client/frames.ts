@@ -1,7 +1,7 @@
-import type { Scene } from '../scene.ts';
 import { STILL, type Timeline } from '../timeline.ts';
 import { zoomNow } from './dom.ts';
 import type { Projection } from './lineLayer.ts';
+import type { SceneUnder } from './run.ts';
 
 /** mm. How far beyond pocket and free space a program's moves are followed. */
 const FOLLOW_MM = 60;
@@ -25,11 +25,11 @@ export interface Extent {
 }
 
 /** The box of pocket and moves; moves far off are not followed. */
-export function extentOf(scene: Scene, timeline: Timeline): Extent {
+export function extentOf(scene: SceneUnder, timeline: Timeline): Extent {
   const { outline } = scene;
   const half = Math.max(outline.mouthHalf, outline.rearHalf);
   const box = { x0: -2, x1: outline.length + 2, y0: -half - 2, y1: half + 2, z0: -scene.deepest, z1: scene.pocketDepth };
-  const radius = scene.program?.radius ?? 0;
+  const radius = scene.program.radius ?? 0;
   const most = { x0: -FOLLOW_MM, x1: outline.length + FOLLOW_MM, y: half + FOLLOW_MM };
   let lowest = Number.POSITIVE_INFINITY;
   for (let i = 0; i < timeline.count; i++) {

@@ -1,13 +1,12 @@
 import { seen } from '../html.ts';
 import type { FaultScene } from '../scene.ts';
-import { byId, make } from './dom.ts';
+import { make } from './dom.ts';
 
 /** Lines shown before and after the one at hand. */
 const AROUND = 3;
 
 /** The strip with the program's line at a moment and its neighbours; text is set as text, whatever it says. */
-export function listing(lines: readonly string[], faults: readonly FaultScene[]): (line: number) => void {
-  const list = byId('lines', HTMLOListElement);
+export function listing(list: HTMLOListElement, lines: readonly string[], faults: readonly FaultScene[]): (line: number) => void {
   const faultsAt = new Map<number, string[]>();
   for (const { line, rule, message } of faults) faultsAt.set(line, [...(faultsAt.get(line) ?? []), `${rule}: ${message}`]);
   return (line) => {

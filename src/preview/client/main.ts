@@ -1,24 +1,28 @@
+import { endingOf } from '../ending.ts';
 import type { Scene } from '../scene.ts';
-import { latticeOf, woodOf } from '../wood.ts';
+import { latticeOf } from '../wood.ts';
 import { byId, has, readScene } from './dom.ts';
 import { type FloorDrawing, floorDrawing } from './floorDrawing.ts';
 import { routeSheet } from './routeSheet.ts';
-import { type Run, runOf, sceneUnder } from './run.ts';
+import { type Run, runOf, sceneUnder, woodDuring } from './run.ts';
 import { stringsDrawing } from './stringsDrawing.ts';
 import { leftOver } from './woodPicture.ts';
 
 /** Points of wood looked at before the page gets its turn again. */
 const POINTS_A_TURN = 400_000;
 
-/** Runs the whole program once, a little at a time, and hatches on the floor's drawing what it leaves. */
-function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }: Run): void {
-  if (program.radius === null) return;
+/** Runs every program once, a little at a time, and hatches on the floor's drawing what they leave. */
+function hatchLeftOver(scene: Scene, floor: FloorDrawing, runs: readonly Run[]): void {
+  const last = runs.at(-1);
+  if (last === undefined) return;
   // Seen along the spindle: against the floor's own sheet that is off by less than its lines are wide.
-  const { outline, plane, pocketDepth } = sceneUnder(scene);
+  const { outline, plane, pocketDepth } = sceneUnder(scene, last.program);
   const lattice = latticeOf(outline, pocketDepth, 0);
-  const wood = woodOf(lattice, timeline, program.radius, pocketDepth, program.lie.wood);
+  const wood = woodDuring(runs, lattice, pocketDepth);
+  if (wood === undefined) return;
+  const who = runs.length > 1 ? 'programs leave' : 'program leaves';
   const goOn = (): void => {
-    if (!wood.goTo(timeline.count, POINTS_A_TURN)) {
+    if (!wood.goTo(last.timeline.count, POINTS_A_TURN)) {
       setTimeout(goOn, 0);
       return;
     }
@@ -28,8 +32,8 @@ function hatchLeftOver(scene: Scene, floor: FloorDrawing, { program, timeline }:
     floor.setLeft(left);
     byId('floor-left', HTMLParagraphElement).textContent =
       left.length === 0
-        ? 'The program leaves nothing that a file would find.'
-        : 'Hatched: where the program leaves wood above the floor, for the chisel.';
+        ? `The ${who} nothing that a file would find.`
+        : `Hatched: where the ${who} wood above the floor, for the chisel.`;
   };
   setTimeout(goOn, 0);
 }
@@ -41,17 +45,20 @@ if (floor !== undefined) drawings.push(floor.draw);
 const draw = (printing: boolean): void => {
   for (const each of drawings) each(printing);
 };
-const readProgram = (): void => {
-  const run = runOf(scene);
-  if (run === undefined) return;
-  drawings.push(routeSheet(sceneUnder(scene), run).draw);
-  if (floor !== undefined) hatchLeftOver(scene, floor, run);
+const readPrograms = (): void => {
+  const runs = scene.programs.map(runOf);
+  runs.forEach(({ program }, at) => {
+    drawings.push(routeSheet(sceneUnder(scene, program), runs.slice(0, at + 1), endingOf(at)).draw);
+  });
+  if (floor !== undefined) hatchLeftOver(scene, floor, runs);
 };
 // A long program is read once the rest of the page can be seen.
-if (scene.program === null || typeof scene.program.text === 'string') readProgram();
+if (scene.programs.every(({ text }) => typeof text === 'string')) readPrograms();
 else {
-  byId('route-scale', HTMLParagraphElement).textContent = 'The program is being read.';
-  requestAnimationFrame(() => setTimeout(readProgram, 0));
+  scene.programs.forEach((_, at) => {
+    byId(`route-scale${endingOf(at)}`, HTMLParagraphElement).textContent = 'The program is being read.';
+  });
+  requestAnimationFrame(() => setTimeout(readPrograms, 0));
 }
 matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => draw(false));
 addEventListener('beforeprint', () => draw(true));

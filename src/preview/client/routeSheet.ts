@@ -1,15 +1,14 @@
 import { clock } from '../figures.ts';
-import type { Scene } from '../scene.ts';
 import { levelAt, levelsOf, type Moment, momentAtLine, momentAtTime, placeAt, secondsAt } from '../timeline.ts';
-import { latticeOf, woodOf } from '../wood.ts';
+import { latticeOf } from '../wood.ts';
 import { byId, make, onWidth, PAPER_WIDTH, zoomNow } from './dom.ts';
 import { extentOf, type Frame, frameAbove, frameSide, type SideFrame } from './frames.ts';
 import { type LineLayer, lineLayer } from './lineLayer.ts';
 import { listing } from './listing.ts';
 import { type Palette, paletteNow } from './palette.ts';
-import { readout, routeKey, saySideScale } from './routeTexts.ts';
+import { readout, routeKey, sideScaleSaid } from './routeTexts.ts';
 import { cleanSheet, drawAbove, drawSide } from './routeViews.ts';
-import type { Run } from './run.ts';
+import { type Run, type SceneUnder, woodDuring } from './run.ts';
 import { woodPicture } from './woodPicture.ts';
 
 /** Steps drawn, and points of wood looked at, in one frame: a few milliseconds on a slow machine. */
@@ -19,8 +18,11 @@ const POINTS_A_FRAME = 300_000;
 const AROUND_MM = 5;
 /** Dots a CSS pixel on paper, about 300 an inch. */
 const PAPER_RATIO = 3;
-/** Steps up to which paper gets the whole way however long that takes. */
-const ON_PAPER = 30_000;
+/** Points of wood looked at for a print at most: some seconds. Only a program whose every move crosses the pocket has more. */
+const POINTS_ON_PAPER = 500_000_000;
+/** Steps from which lines on paper would lie side by side and hide the wood: they are drawn as threads then. */
+const DENSE_FROM = 30_000;
+const THREAD_PX = 0.25;
 
 interface Views {
   readonly above: Frame;
@@ -35,28 +37,33 @@ export interface RouteSheet {
   readonly draw: (printing: boolean) => void;
 }
 
-/** The sheet with the cutter's way at work; `scene` as the spindle sees it (`sceneUnder`). */
-export function routeSheet(scene: Scene, { program, read, timeline }: Run): RouteSheet {
+/**
+ * The sheet with the cutter's way at work, of the last of some runs: the ones before it have been in the wood. `end` is what the ids of its fields
+ * end in.
+ */
+export function routeSheet(scene: SceneUnder, runs: readonly Run[], end: string): RouteSheet {
+  const { program, read, timeline } = runs.at(-1) as Run;
+  const field = <T extends Element>(name: string, type: new () => T): T => byId(`${name}${end}`, type);
   const levels = levelsOf(timeline, scene.plane, scene.pocketDepth);
   const extent = extentOf(scene, timeline);
   // Above the floor as found nothing is cut; a program that never goes below it is drawn whole.
   const airFrom = extent.z0 < 0 ? 0 : Number.POSITIVE_INFINITY;
   const lattice = latticeOf(scene.outline, scene.pocketDepth, AROUND_MM);
-  const wood =
-    program.radius === null ? undefined : woodOf(lattice, timeline, program.radius, scene.pocketDepth, program.lie.wood);
-  const picture = woodPicture(lattice, scene.plane, Math.max(scene.deepest, 1e-6), scene.pocketDepth);
+  const wood = woodDuring(runs, lattice, scene.pocketDepth);
+  const picture = woodPicture(lattice, scene, runs.length > 1);
   const faulty = program.faults.map(({ line }) => momentAtLine(timeline, line).done - 1).filter((i) => i >= 0);
-  const canvases = [byId('above', HTMLCanvasElement), byId('side', HTMLCanvasElement)] as const;
+  const canvases = [field('above', HTMLCanvasElement), field('side', HTMLCanvasElement)] as const;
   const fields = {
-    run: byId('run', HTMLButtonElement),
-    pace: byId('pace', HTMLSelectElement),
-    level: byId('level', HTMLSelectElement),
-    line: byId('line', HTMLInputElement),
-    time: byId('time', HTMLInputElement),
+    run: field('run', HTMLButtonElement),
+    pace: field('pace', HTMLSelectElement),
+    level: field('level', HTMLSelectElement),
+    line: field('line', HTMLInputElement),
+    time: field('time', HTMLInputElement),
+    lines: field('lines-through', HTMLInputElement),
   };
-  const say = readout(scene, program.lie, timeline);
-  const list = listing(read.lines, program.faults);
-  routeKey(scene);
+  const say = readout(field('state', HTMLDListElement), scene, timeline);
+  const list = listing(field('lines', HTMLOListElement), read.lines, program.faults);
+  routeKey(field('route-key', HTMLUListElement), scene, runs.length > 1);
 
   const state = {
     moment: { done: 0, part: 0 } as Moment,
@@ -92,6 +99,8 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     const side = frameSide(extent, above, scene.deepest);
     const palette = paletteNow(state.printing);
     const ratio = ratioNow();
+    const isDense = state.printing && timeline.count > DENSE_FROM;
+    const [thin, ink] = isDense ? [THREAD_PX, palette.rule] : [1, palette.ink];
     const layer = (frame: Frame, color: string, width: number): LineLayer =>
       lineLayer(timeline, range.first, frame.projection, { ...frame, ratio }, { color, width, airFrom });
     views = {
@@ -99,8 +108,8 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
       side,
       palette,
       range,
-      toCome: [layer(above, palette.rule, 1), layer(side, palette.rule, 1)],
-      done: [layer(above, palette.ink, 1.4), layer(side, palette.ink, 1.2)],
+      toCome: [layer(above, palette.rule, thin), layer(side, palette.rule, thin)],
+      done: [layer(above, ink, isDense ? thin : 1.4), layer(side, ink, isDense ? thin : 1.2)],
     };
     canvases.forEach((canvas, i) => {
       const frame = i === 0 ? above : side;
@@ -111,7 +120,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
       x0: String(above.projection.px(0, 0, 0)),
       y0: String(above.projection.py(0, 0, 0)),
     });
-    saySideScale(side, extent, scene.units);
+    field('route-scale', HTMLParagraphElement).textContent = sideScaleSaid(side, extent, scene.units);
     woodShown = '';
     return views;
   };
@@ -127,7 +136,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     if (state.width === 0) return;
     const shown = viewsNow();
     const { moment } = state;
-    const steps = state.printing ? ON_PAPER : STEPS_A_FRAME;
+    const steps = state.printing ? timeline.count : STEPS_A_FRAME;
     let ready = true;
     for (const layer of shown.toCome) ready = layer.goTo(shown.range.after, steps) && ready;
     for (const layer of shown.done)
@@ -136,7 +145,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     const from = placeAt(timeline, { done: moment.part > 0 ? moment.done : moment.done - 1, part: 0 });
     let heights: Float32Array | undefined;
     if (wood !== undefined) {
-      const there = wood.goTo(moment.done, state.printing ? Number.POSITIVE_INFINITY : POINTS_A_FRAME);
+      const there = wood.goTo(moment.done, state.printing ? POINTS_ON_PAPER : POINTS_A_FRAME);
       ready = there && ready;
       heights = there && moment.part > 0 ? wood.with(at) : wood.heights;
       const key = `${wood.at()} ${there ? moment.part : 0}`;
@@ -185,7 +194,9 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     fields.time.value = String(seconds);
     const said = `${clock(seconds)} of ${clock(timeline.seconds)}`;
     fields.time.setAttribute('aria-valuetext', said);
-    byId('time-said', HTMLOutputElement).textContent = said;
+    field('time-said', HTMLOutputElement).textContent = said;
+    fields.lines.value = String(now);
+    field('line-said', HTMLOutputElement).textContent = `${now} of ${timeline.lines}`;
     if (document.activeElement !== fields.line) fields.line.value = String(now);
     ask();
   };
@@ -200,7 +211,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
   const jump = (moment: Moment, line?: number): void => {
     run(false);
     show(moment, line);
-    byId('route-said', HTMLParagraphElement).textContent = `Line ${state.line}: ${read.lines[state.line - 1] ?? ''}`;
+    field('route-said', HTMLParagraphElement).textContent = `Line ${state.line}: ${read.lines[state.line - 1] ?? ''}`;
   };
   const toLine = (asked: number): void => {
     const line = Math.max(0, Math.min(timeline.lines, Math.round(asked) || 0));
@@ -224,12 +235,13 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
   );
   fields.time.max = String(timeline.seconds);
   fields.line.max = String(timeline.lines);
+  fields.lines.max = String(timeline.lines);
   fields.run.addEventListener('click', () => run(!state.running));
-  byId('back', HTMLButtonElement).addEventListener('click', () => {
+  field('back', HTMLButtonElement).addEventListener('click', () => {
     const { done, part } = state.moment;
     jump({ done: Math.max(0, part > 0 ? done : done - 1), part: 0 });
   });
-  byId('on', HTMLButtonElement).addEventListener('click', () =>
+  field('on', HTMLButtonElement).addEventListener('click', () =>
     jump({ done: Math.min(timeline.count, state.moment.done + 1), part: 0 }),
   );
   fields.level.addEventListener('input', ask);
@@ -238,7 +250,12 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
     run(false);
     show(momentAtTime(timeline, Number(fields.time.value)));
   });
-  for (const button of document.querySelectorAll<HTMLButtonElement>('#faults button'))
+  fields.lines.addEventListener('input', () => {
+    const line = Number(fields.lines.value);
+    run(false);
+    show(momentAtLine(timeline, line), line);
+  });
+  for (const button of document.querySelectorAll<HTMLButtonElement>(`#faults${end} button`))
     button.addEventListener('click', () => {
       toLine(Number(button.dataset.line));
       fields.line.value = String(state.line);
@@ -257,7 +274,7 @@ export function routeSheet(scene: Scene, { program, read, timeline }: Run): Rout
   return {
     draw(printing) {
       // On paper the whole way and the finished floor are of use, not the moment that happened to be shown.
-      if (printing && !state.printing && timeline.count <= ON_PAPER) {
+      if (printing && !state.printing) {
         before = { moment: state.moment, line: state.line, level: fields.level.value };
         fields.level.value = 'all';
         show({ done: timeline.count, part: 0 });

@@ -2,11 +2,11 @@ import { depthAt } from '../../kernel/plane.ts';
 import { fromMm, type Unit } from '../../kernel/units.ts';
 import type { Point3 } from '../../kernel/vector.ts';
 import { clock, long } from '../figures.ts';
-import { asSaid, type Lie } from '../lie.ts';
-import type { Scene } from '../scene.ts';
+import { asSaid } from '../lie.ts';
 import { CUT, RAPID, type Timeline } from '../timeline.ts';
-import { add, byId, keyItem, make } from './dom.ts';
+import { add, keyItem, make } from './dom.ts';
 import type { Extent, SideFrame } from './frames.ts';
+import type { SceneUnder } from './run.ts';
 
 /** A moment in figures; mm, as drawn, NaN where the program has not said yet. */
 export interface Reading {
@@ -23,9 +23,8 @@ export interface Reading {
 /**
  * Keeps the row of figures under the controls: X, Y and Z as the machine shows them. Its data attributes say the same in plain millimetres.
  */
-export function readout(scene: Scene, lie: Lie, timeline: Timeline): (reading: Reading) => void {
-  const list = byId('state', HTMLDListElement);
-  const { units, plane } = scene;
+export function readout(list: HTMLDListElement, scene: SceneUnder, timeline: Timeline): (reading: Reading) => void {
+  const { units, plane, program } = scene;
   const cells = new Map<string, HTMLElement>();
   for (const name of [
     'line',
@@ -52,7 +51,7 @@ export function readout(scene: Scene, lie: Lie, timeline: Timeline): (reading: R
   const length = (mm: number): string => (Number.isNaN(mm) ? 'not said' : long(mm, units));
   return ({ line, at, step, seconds, level, behind }) => {
     put('line', `${line} of ${timeline.lines}`);
-    const said = asSaid(lie, at);
+    const said = asSaid(program.lie, at);
     put('X', length(said.x));
     put('Y', length(said.y));
     put('Z', length(said.z));
@@ -83,8 +82,7 @@ export function readout(scene: Scene, lie: Lie, timeline: Timeline): (reading: R
   };
 }
 
-export function routeKey(scene: Scene): void {
-  const key = byId('route-key', HTMLUListElement);
+export function routeKey(key: HTMLUListElement, { program }: SceneUnder, showsLeft: boolean): void {
   keyItem(key, 'done', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6 }));
   keyItem(key, 'still to come', (svg) => add(svg, 'path', { d: 'M0 8H34', stroke: 'var(--rule)', 'stroke-width': 1 }));
   keyItem(key, 'rapid, or above the floor as found', (svg) =>
@@ -109,10 +107,15 @@ export function routeKey(scene: Scene): void {
   keyItem(key, 'floor to cut', (svg) =>
     add(svg, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': 1.6, 'stroke-dasharray': '14 3 2 3' }),
   );
-  if ((scene.program?.faults.length ?? 0) > 0)
+  if (program.faults.length > 0)
     keyItem(key, 'a fault', (svg) => {
       add(svg, 'circle', { cx: 17, cy: 8, r: 7, stroke: 'var(--fault)', 'stroke-width': 2, fill: 'none' });
       add(svg, 'path', { d: 'M13 4l8 8m0-8l-8 8', stroke: 'var(--fault)', 'stroke-width': 2 });
+    });
+  if (showsLeft)
+    keyItem(key, 'wood above the floor to cut', (svg) => {
+      add(svg, 'rect', { x: 0.5, y: 0.5, width: 33, height: 15, fill: 'var(--wash)', stroke: 'currentColor' });
+      add(svg, 'path', { d: 'M1 8L8 1M1 15L15 1M8 15L22 1M15 15L29 1M22 15L33 4M29 15L33 11', stroke: 'currentColor' });
     });
   keyItem(key, 'cut too deep', (svg) => {
     add(svg, 'rect', { x: 0.5, y: 0.5, width: 33, height: 15, fill: 'var(--paper)', stroke: 'currentColor' });
@@ -121,8 +124,7 @@ export function routeKey(scene: Scene): void {
   });
 }
 
-export function saySideScale(frame: SideFrame, extent: Extent, units: Unit): void {
+export function sideScaleSaid(frame: SideFrame, extent: Extent, units: Unit): string {
   const heights = frame.times === 1 ? 'to the same scale as lengths' : `${frame.times} times as large as lengths`;
-  byId('route-scale', HTMLParagraphElement).textContent =
-    `The lower drawing shows the same moment from the side, cut open under the cutter; heights are drawn ${heights}, those above the broken line squeezed up to ${long(extent.z1, units)}.`;
+  return `The lower drawing shows the same moment from the side, cut open under the cutter; heights are drawn ${heights}, those above the broken line squeezed up to ${long(extent.z1, units)}.`;
 }

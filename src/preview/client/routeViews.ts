@@ -2,11 +2,11 @@ import { flatten } from '../../kernel/outline.ts';
 import { depthAt } from '../../kernel/plane.ts';
 import type { Point3 } from '../../kernel/vector.ts';
 import { turnedBack } from '../lie.ts';
-import type { Scene } from '../scene.ts';
 import type { Timeline } from '../timeline.ts';
 import type { Lattice } from '../wood.ts';
 import type { Frame, SideFrame } from './frames.ts';
 import type { Palette } from './palette.ts';
+import type { SceneUnder } from './run.ts';
 
 /** What both views show at a moment. */
 export interface Shown {
@@ -68,7 +68,7 @@ function layersOn(context: CanvasRenderingContext2D, frame: Frame, layers: reado
 export function drawAbove(
   context: CanvasRenderingContext2D,
   frame: Frame,
-  scene: Scene,
+  scene: SceneUnder,
   timeline: Timeline,
   shown: Shown,
   wood: { readonly lattice: Lattice; readonly picture: HTMLCanvasElement } | undefined,
@@ -114,10 +114,10 @@ const LETTERS: Readonly<Record<'X' | 'Y', readonly (readonly [number, number, nu
 };
 
 /** The machine's zero and which way its X and Y grow, whichever way the body lies. */
-function axesMark(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette }: Shown): void {
+function axesMark(context: CanvasRenderingContext2D, frame: Frame, scene: SceneUnder, { palette }: Shown): void {
   const { px, py } = frame.projection;
   const [cx, cy] = [px(0, 0, 0), py(0, 0, 0)];
-  const turn = scene.program?.lie.turn ?? 0;
+  const turn = scene.program.lie.turn;
   const arrows = (['X', 'Y'] as const).map((letter) => {
     const { x, y } = turnedBack(turn, letter === 'X' ? { x: 1, y: 0 } : { x: 0, y: 1 });
     return { letter, dx: x, dy: -y };
@@ -155,7 +155,7 @@ function axesMark(context: CanvasRenderingContext2D, frame: Frame, scene: Scene,
   context.stroke();
 }
 
-function cutterAbove(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette, at, from }: Shown): void {
+function cutterAbove(context: CanvasRenderingContext2D, frame: Frame, scene: SceneUnder, { palette, at, from }: Shown): void {
   const { px, py } = frame.projection;
   if (Number.isNaN(at.x + at.y)) return;
   const [cx, cy] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];
@@ -167,7 +167,7 @@ function cutterAbove(context: CanvasRenderingContext2D, frame: Frame, scene: Sce
     context.strokeStyle = palette.mark;
     context.stroke();
   }
-  const radius = Math.max(4, (scene.program?.radius ?? 0) * frame.k);
+  const radius = Math.max(4, (scene.program.radius ?? 0) * frame.k);
   context.beginPath();
   context.arc(cx, cy, radius, 0, 2 * Math.PI);
   context.lineWidth = 2.5;
@@ -188,7 +188,7 @@ function profile(wood: { lattice: Lattice; heights: Float32Array }, y: number): 
 export function drawSide(
   context: CanvasRenderingContext2D,
   frame: SideFrame,
-  scene: Scene,
+  scene: SceneUnder,
   timeline: Timeline,
   shown: Shown,
   wood: { readonly lattice: Lattice; readonly heights: Float32Array } | undefined,
@@ -235,14 +235,14 @@ export function drawSide(
   faultMarks(context, frame, timeline, shown);
 }
 
-function cutterFromSide(context: CanvasRenderingContext2D, frame: Frame, scene: Scene, { palette, at, from }: Shown): void {
+function cutterFromSide(context: CanvasRenderingContext2D, frame: Frame, scene: SceneUnder, { palette, at, from }: Shown): void {
   const { px, py } = frame.projection;
   if (Number.isNaN(at.x + at.z)) return;
   const [cx, cz] = [px(at.x, at.y, at.z), py(at.x, at.y, at.z)];
-  const radius = scene.program?.radius ?? 0;
+  const radius = scene.program.radius ?? 0;
   const aside = Math.max(3, radius * frame.k);
   // Heights are counted from the floor as found: where that leans, a level face leans the other way.
-  const rise = radius * (scene.program?.lie.wood.gx ?? 0);
+  const rise = radius * scene.program.lie.wood.gx;
   context.beginPath();
   context.moveTo(cx - aside, 0);
   context.lineTo(cx - aside, py(at.x, at.y, at.z - rise));

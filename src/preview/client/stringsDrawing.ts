@@ -179,14 +179,16 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
     sayGaps();
   };
   for (const field of [choice, tall, fretField]) field.addEventListener('input', all);
-  svg.addEventListener('pointermove', (event) => {
+  const follow = (event: PointerEvent): void => {
     const { x } = placeIn(svg, event);
     const distance = (at: number): number => Math.abs(at - x);
     const nearest = fretAt.reduce((best, at, i) => (distance(at) < distance(fretAt[best] ?? 0) ? i : best), 0);
     if (distance(fretAt[nearest] ?? 0) > 24 || nearest + 1 === fretNow()) return;
     fretField.value = String(nearest + 1);
     all();
-  });
+  };
+  // A finger comes down without having moved.
+  for (const kind of ['pointermove', 'pointerdown'] as const) svg.addEventListener(kind, follow);
   onWidth(svg, (now) => {
     screenWidth = now;
     draw(false);

@@ -1,9 +1,12 @@
 import { depthAt, type FloorPlane } from '../../kernel/plane.ts';
+import type { Scene } from '../scene.ts';
 import type { Lattice } from '../wood.ts';
 import { type Palette, type Rgb, shade } from './palette.ts';
 
 /** mm. Wood that is lower than the floor to cut by more than this is shown as too deep. */
 const TOO_DEEP_MM = 0.02;
+/** mm. Less wood than this over the floor no file or straightedge would find. */
+const LEFT_FROM_MM = 0.015;
 
 /** The plane's height at every point of a lattice. */
 function planeOn(lattice: Lattice, plane: FloorPlane): Float32Array {
@@ -18,8 +21,15 @@ export interface WoodPicture {
   readonly draw: (heights: Float32Array, palette: Palette) => void;
 }
 
-/** One pixel a lattice point, +y up: the pocket's floor by depth, what is cut too deep chequered, the body's top plain. */
-export function woodPicture(lattice: Lattice, plane: FloorPlane, deepest: number, top: number): WoodPicture {
+/**
+ * One pixel a lattice point, +y up: the pocket's floor by depth, what is cut too deep chequered, the body's top plain. With `showsLeft` what stands
+ * above the floor to cut is hatched: for a cutter that comes after another that is what it is there for.
+ */
+export function woodPicture(
+  lattice: Lattice,
+  { plane, deepest, pocketDepth: top }: Pick<Scene, 'plane' | 'deepest' | 'pocketDepth'>,
+  showsLeft: boolean,
+): WoodPicture {
   const { nx, ny, floor } = lattice;
   const canvas = document.createElement('canvas');
   canvas.width = nx;
@@ -38,13 +48,16 @@ export function woodPicture(lattice: Lattice, plane: FloorPlane, deepest: number
       const fault = cssRgb(palette.fault);
       const paper = cssRgb(palette.paper);
       const body = cssRgb(palette.wash);
+      const ink = cssRgb(palette.ink);
       for (let j = 0; j < ny; j++)
         for (let i = 0; i < nx; i++) {
           const at = j * nx + i;
           const z = heights[at] as number;
           const inside = floor[at] === 1;
           const tooDeep = inside ? z < (wanted[at] as number) - TOO_DEEP_MM : z < top - TOO_DEEP_MM;
-          const plain = inside ? (shades[Math.max(0, Math.min(255, Math.round((-z / deepest) * 255)))] ?? body) : body;
+          const isLeft = showsLeft && inside && z > (wanted[at] as number) + LEFT_FROM_MM;
+          const shaded = shades[Math.max(0, Math.min(255, Math.round((-z / Math.max(deepest, 1e-6)) * 255)))] ?? body;
+          const plain = inside ? (isLeft && (i + ny - j) % 3 === 0 ? ink : shaded) : body;
           const [r, g, b] = tooDeep ? (((i >> 1) + (j >> 1)) % 2 === 0 ? fault : paper) : plain;
           const to = ((ny - 1 - j) * nx + i) * 4;
           image.data[to] = r;
@@ -56,9 +69,6 @@ export function woodPicture(lattice: Lattice, plane: FloorPlane, deepest: number
     },
   };
 }
-
-/** mm. Less wood than this over the floor no file or straightedge would find. */
-const LEFT_FROM_MM = 0.015;
 
 /** What stays above the floor inside the walls, joined row by row into rectangles (body frame, mm). */
 export function leftOver(
