@@ -63,11 +63,12 @@ describe('the ways of a level', () => {
       .slice(0, -2)
       .filter((path) => path.length === 3);
     expect(cutOff.length).toBeGreaterThan(1);
-    for (const [first, second, third] of cutOff) {
-      const side = Math.sign(second?.y ?? 0);
+    for (const path of cutOff) {
+      const [first, second, third] = path as [Point2, Point2, Point2];
+      const side = Math.sign(second.y);
       expect(first).toEqual(at(-7, expect.closeTo(side * half, 9)));
-      expect(second?.x).toBeCloseTo(10 * (Math.abs(second?.y ?? 0) + 3.15 * Math.sqrt(1.01) - 13), 9);
-      expect(third).toEqual(at(expect.closeTo(36.85, 9), second?.y));
+      expect(second.x).toBeCloseTo(10 * (Math.abs(second.y) + 3.15 * Math.sqrt(1.01) - 13), 9);
+      expect(third).toEqual(at(expect.closeTo(36.85, 9), second.y));
     }
     for (const path of pathsOf(plan).slice(0, -2)) expect(Math.abs(path[0]?.y ?? 99)).toBeLessThanOrEqual(half + 1e-9);
   });
