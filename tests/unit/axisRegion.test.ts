@@ -3,6 +3,7 @@ import type { Outline } from '../../src/kernel/outline.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { gridOf } from '../../src/program/grid.ts';
 import { clip } from '../../src/program/halfPlane.ts';
+import { insetRings } from '../../src/program/inset.ts';
 import {
   type AxisRegion,
   axisRegion,
@@ -138,6 +139,48 @@ describe('where the axis may be, by hand', () => {
     expect(axisRegion(sharp(INSET + 0.01, 30), INSET, -7, MM)).toBeDefined();
     // Walls that meet before they come to where it goes down.
     expect(axisRegion(sharp(40, 30, 8), INSET, -20, MM)).toBeUndefined();
+  });
+
+  it('of a bent pocket is nowhere where none of it is entered from before the mouth, and a waist parts it', () => {
+    const neck = (half: number) =>
+      drawn([at(0, -half), at(10, -half), at(10, -14), at(30, -14), at(30, 14), at(10, 14), at(10, half), at(0, half)]);
+    expect(axisRegion(neck(3), INSET, -7, MM)).toBeUndefined();
+    const open = regionOf(neck(8));
+    expect([open.convex, open.apart]).toEqual([false, []]);
+    expect([open.least.x, open.most.x, open.most.y]).toEqual([-7, expect.closeTo(26.85, 4), expect.closeTo(10.85, 4)]);
+    // Behind a waist 5 mm wide 20 x 28 mm, of which the axis could have 13.7 x 21.7 and what bulges into the waist: its corners
+    // are kept off by arcs, 3.15 - sqrt(3.15² - s²) beyond the straight line at s from a corner's height.
+    const r = 3.15;
+    const bulge = 2 * (2.5 * r - (2.5 * Math.sqrt(r * r - 6.25) + r * r * Math.asin(2.5 / r)) / 2);
+    const waist = [
+      [0, -14],
+      [20, -14],
+      [20, -2.5],
+      [24, -2.5],
+      [24, -14],
+      [44, -14],
+      [44, 14],
+      [24, 14],
+      [24, 2.5],
+      [20, 2.5],
+      [20, 14],
+      [0, 14],
+    ].map(([x, y]) => at(x as number, y as number));
+    const parted = regionOf(drawn(waist));
+    expect(parted.apart).toEqual([expect.closeTo(13.7 * 21.7 + bulge, 2)]);
+    expect(parted.most.x).toBeCloseTo(20 - Math.sqrt(r * r - 6.25), 2);
+  });
+
+  it('as a ring: what an inset by another library gives for a convex pocket is the same region', () => {
+    for (const outline of [sharp(40, 30, 34), sharp(40, 34, 30), pocket({ length: 40, width: 30, cornerRadius: 7 })]) {
+      const rings = insetRings(outline, INSET, -7, 0);
+      expect(rings).toHaveLength(1);
+      const [ring = []] = rings;
+      const region = regionOf(outline);
+      expect(areaOf(ring)).toBeCloseTo(areaOf(region.corners), 1);
+      for (const p of region.corners) expect(toRing(ring, p)).toBeLessThan(0.006);
+      for (const p of ring) expect(toRing(region.corners, p)).toBeLessThan(0.006);
+    }
   });
 
   it('a curve drawn as very short chords is gone round on longer ones, inside it and close to it', () => {

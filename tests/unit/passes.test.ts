@@ -6,6 +6,8 @@ import { gridOf } from '../../src/program/grid.ts';
 import { cutTo, type Move, type Pass, type Plan, passAt, pathsOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
 import { axisRegion } from '../../src/program/region.ts';
+import { ringStaysOf } from '../../src/program/ringStays.ts';
+import { staysOf } from '../../src/program/stays.ts';
 import { faceAt, laneWidthOf, levelsOf, overWood, travelAt, woodAt } from '../../src/program/surface.ts';
 import type { ProgramTask } from '../../src/program/task.ts';
 import { planOf } from '../../src/program/write.ts';
@@ -238,5 +240,26 @@ describe('heights of the cutter', () => {
     expect(wide(-0.04, 3)).toBeCloseTo(2 * Math.sqrt(9 - 2.775 ** 2), 9);
     // Across the slope a lane leaves g w.
     expect(wide(0, 3, 0.02)).toBeCloseTo(0.45, 9);
+  });
+});
+
+describe('what stays, worked out twice', () => {
+  it.each([
+    ['pitched back', { gx: -0.012 }],
+    ['forward', { gx: 0.012 }],
+    ['rolled, left-handed, with wood left', { gx: -0.006, gy: 0.009, hand: 'left', shop: shopOf({ leave: 0.1 }) }],
+    ['level', { gx: 0, skim: 0.5 }],
+  ] as const)('by the walls of a measured pocket and from the ring of a drawn one: %s', (_name, parts) => {
+    const outline = pocket({ length: 40, width: 30, widthAtMouth: 32, cornerRadius: 0 });
+    const task = good(readyTask(taskOf({ ...parts, outline })));
+    const region = axisRegion(task.outline, 3.15, -7, gridOf('mm'));
+    if (region === undefined) throw new Error('the cutter fits');
+    const known = new Map(staysOf(task).map((stay) => [stay.where, stay]));
+    const seen = new Map(ringStaysOf(task, region).map((stay) => [stay.where, stay]));
+    for (const [where, { height, width }] of known) {
+      expect(seen.get(where)?.height, where).toBeCloseTo(height, 3);
+      expect(Math.abs((seen.get(where)?.width ?? 99) - width), where).toBeLessThan(0.02);
+    }
+    for (const where of seen.keys()) if (where.startsWith('rim')) expect([...known.keys()]).toContain(where);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Outline } from '../../src/kernel/outline.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
+import { uniformDraws } from '../../src/kernel/sampling.ts';
 import type { Point2, Point3 } from '../../src/kernel/vector.ts';
 import { readyTask } from '../../src/program/ready.ts';
 import type { ReadyTask } from '../../src/program/task.ts';
@@ -9,13 +10,15 @@ import { outsideDialect } from '../../src/proof/dialect.ts';
 import { asClamped, asSeen, overBody } from '../../src/proof/frame.ts';
 import { readLine } from '../../src/proof/lineReader.ts';
 import { loadOf } from '../../src/proof/load.ts';
+import { proveProgram } from '../../src/proof/prove.ts';
+import { removalRules } from '../../src/proof/removal.ts';
 import { cuspOf, floorAt, lowestFaceAt, settingOf, woodAt } from '../../src/proof/setting.ts';
 import { steepRun } from '../../src/proof/steepRun.ts';
 import type { Move, Step } from '../../src/proof/strictReader.ts';
 import { depthInside, distanceToWalls, leastDistance, leastDistances, type Walls, wallsOf } from '../../src/proof/walls.ts';
 import { mountedOf } from '../support/bodyCut.ts';
 import { pocket, shopOf, taskOf } from './programTasks.ts';
-import { CASE, workOf } from './proofProgram.ts';
+import { CASE, plainProgram, textOf, workOf } from './proofProgram.ts';
 
 const at = (x: number, y: number): Point2 => ({ x, y });
 const point = ([x, y, z]: readonly [number, number, number]): Point3 => ({ x, y, z });
@@ -327,6 +330,114 @@ describe('a fall cut into short moves', () => {
   });
 });
 
+describe('wood taken, against the same lattice walked point by point', () => {
+  const small = { ...CASE, length: 12.1, width: 9.3, widthAtMouth: 9.3, cornerRadius: 2, diameter: 3, pitch: 0.8, roll: 0.3 };
+  const work = workOf(small);
+  const setting = settingOf(work, 3, { roundingStep: 0.001, lastLine: 1 });
+  const walls = wallsOf(work.outline, 31);
+  const [nx, ny] = [Math.ceil(12.1 / 0.25), Math.ceil(9.3 / 0.25)];
+  const points = Array.from({ length: nx * ny }, (_, k) =>
+    at(((k % nx) + 0.5) * (12.1 / nx), -4.65 + (Math.floor(k / nx) + 0.5) * (9.3 / ny)),
+  );
+  /** Distance inside the walls of a box with two rounded corners. */
+  const inside = ({ x, y }: Point2): number => {
+    const [cx, cy] = [x - 10.1, Math.abs(y) - 2.65];
+    return cx > 0 && cy > 0 ? 2 - Math.hypot(cx, cy) : Math.min(12.1 - x, 4.65 - Math.abs(y));
+  };
+  const least = ({ from, to }: Move, p: Point2): number => {
+    const [dx, dy, dz] = [to.x - from.x, to.y - from.y, to.z - from.z];
+    const [fx, fy] = [from.x - p.x, from.y - p.y];
+    const [a, b, c] = [dx * dx + dy * dy, fx * dx + fy * dy, fx * fx + fy * fy - 2.25];
+    if (a === 0) return c <= 0 ? Math.min(from.z, to.z) : Number.POSITIVE_INFINITY;
+    if (b * b < a * c) return Number.POSITIVE_INFINITY;
+    const root = Math.sqrt(b * b - a * c);
+    const [t0, t1] = [Math.max(0, (-b - root) / a), Math.min(1, (-b + root) / a)];
+    return t0 > t1 ? Number.POSITIVE_INFINITY : from.z + Math.min(t0 * dz, t1 * dz);
+  };
+  const random = uniformDraws(41);
+  const place = (): Place => [-3 + 14 * random(), -4 + 8 * random(), -0.35 * random()];
+  const paths = Array.from({ length: 12 }, () => {
+    const stops = Array.from({ length: 14 }, place);
+    // One stop in four is gone down to and not across.
+    for (let i = 3; i < 14; i += 4) stops[i] = [...(stops[i - 1] as Place).slice(0, 2), -0.3 * random()] as unknown as Place;
+    return stops.slice(1).map((to, i) => moveOf(stops[i] as Place, to, { line: i + 1 }));
+  });
+
+  it('largest bite, faults, volume and how often the most cut point is cut, for moves at random', () => {
+    const most = setting.shop.pass.depth;
+    const counts = Math.min(0.5 * most, Math.max(0.1 * most, 1.05 * 1.5 * setting.lean));
+    const far = Math.min(3, 0.9 * 4.65, 12.1 / 2);
+    for (const moves of paths) {
+      const heights = points.map((p) => (inside(p) >= 0 ? 0 : Number.NaN));
+      const times = points.map(() => 0);
+      let largest = 0;
+      const bites: number[] = [];
+      for (const move of moves) {
+        let bite = 0;
+        points.forEach((p, k) => {
+          const taken = (heights[k] as number) - least(move, p);
+          if (!(taken > 0)) return;
+          heights[k] = least(move, p);
+          bite = Math.max(bite, taken);
+          if (taken > counts) times[k] = (times[k] as number) + 1;
+        });
+        if (bite > most + 0.001 + 1e-6) bites.push(move.line);
+        largest = Math.max(largest, bite);
+      }
+      const found = removalRules(moves, setting, walls);
+      expect(found.largestBite).toBeCloseTo(largest, 12);
+      expect(found.faults.filter(({ rule }) => rule === 'bite').map(({ line }) => line)).toEqual(bites);
+      expect(found.passes).toBe(Math.max(...times.filter((_, k) => inside(points[k] as Point2) >= far)));
+      const volume = heights.reduce((sum, z) => (Number.isNaN(z) ? sum : sum - z), 0) * (12.1 / nx) * (9.3 / ny);
+      expect(found.volume).toBeCloseTo(volume, 9);
+    }
+  });
+
+  it('after another program: its moves are gone, the rest stands as much higher as both zeros may differ, and no higher than before', () => {
+    for (const [first, moves] of [
+      [paths[0], paths[1]],
+      [paths[2], paths[3]],
+    ] as [Move[], Move[]][]) {
+      const higher = 0.1;
+      const heights = points.map((p) => {
+        if (inside(p) < 0) return Number.NaN;
+        const left = Math.min(0, ...first.map((move) => least(move, p)));
+        return Math.min(0, left + higher);
+      });
+      let largest = 0;
+      for (const move of moves)
+        points.forEach((p, k) => {
+          const z = least(move, p);
+          if ((heights[k] as number) <= z) return;
+          largest = Math.max(largest, (heights[k] as number) - z || 0);
+          heights[k] = Math.min(heights[k] as number, z);
+        });
+      expect(removalRules(moves, setting, walls, { setting, moves: first, higher }).largestBite).toBeCloseTo(largest, 12);
+    }
+  });
+});
+
+describe('a place that the program has not given', () => {
+  it('is told by the walls, and every other rule holds its peace', () => {
+    const lines = plainProgram();
+    const first = lines.findIndex((line) => line.startsWith('G0 X'));
+    // Nobody says where X is when the cutter goes down.
+    const text = textOf(
+      lines.map((line, i) => (i === first || line.startsWith('G0 X') ? line.replace(/ ?X\S+/, '').replace('G0Y', 'G0 Y') : line)),
+    );
+    const verdict = proveProgram(text, workOf(), 'floor');
+    const down = text.split('\n').findIndex((line) => /^G1 Z-/.test(line)) + 1;
+    expect(verdict.faults.find(({ rule }) => rule === 'walls')).toEqual({
+      rule: 'walls',
+      line: down,
+      message: 'goes below the clear height at a place the program has not given',
+    });
+    expect(verdict.proved).toBe(false);
+    const sound = proveProgram(textOf(lines), workOf(), 'floor');
+    expect([sound.proved, sound.faults, sound.warnings]).toEqual([true, [], []]);
+  });
+});
+
 describe('load, by hand', () => {
   const setting = settingOf(workOf(), 6, { roundingStep: 0.001, lastLine: 9 });
   const speeds = (...all: readonly number[]): Step[] => all.map((speed) => ({ kind: 'speed', line: 1, speed }));
@@ -408,6 +519,13 @@ describe('what a line says, and why it is refused', () => {
   });
 
   it.each([
+    ['G5 X1', 'G5 is not in the dialect'],
+    ['G0.5 X1', 'G0.5 is not in the dialect'],
+    ['M6', 'M6 is not in the dialect: a tool change'],
+    ['M8', 'M8 is not in the dialect: coolant'],
+    ['T1', 'T is not in the dialect: chooses a tool'],
+    ['E1', 'E is not in the dialect'],
+    ['A1', 'A is not in the dialect: a fourth axis'],
     ['G0 G1 X1', 'G0 and G1 stand on one line: one motion word a line'],
     ['G17 G17', 'G17 and G17 stand on one line: one plane word a line'],
     ['X1 X2 G1', 'X stands twice on one line'],
