@@ -134,6 +134,26 @@ it('the ± of combined readings is what solving again gives, each reading moved 
   expect(both.value.uncertainty.deepest).toBeLessThan((one.ok ? one.value.uncertainty.deepest : 0) * 0.95);
 });
 
+it('readings that contradict each other widen the ± by the root of chi-square over how many are redundant', () => {
+  const plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, nutGap: { bass: 0.5, treble: 0.5 }, relief: 0.3 };
+  const found = (off: number) => {
+    const { seatLowest, crowns } = solvedOf(jobOf(plain)).instrument;
+    // A flat neck without its relief at frets 1 and 20: the straightedge lies 23.5 mm over the seat.
+    expect(crowns.crown(crowns.places[20] as number, 9)).toBeCloseTo(23.5, 9);
+    const edge = (i: number): number => (seatLowest[i] as number) - 23.5 + off;
+    const solved = solveEvidence(jobOf({ ...plain, straightedge: { bass: edge(0), treble: edge(5) } }));
+    if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
+    return solved.value;
+  };
+  const [agreeing, odd] = [found(0), found(0.28)];
+  expect(agreeing.p).toBeGreaterThan(0.99);
+  expect(odd.p).toBeLessThan(0.05);
+  // Two are redundant, one a side: with two degrees of freedom the chance of a larger chi-square is exp(-chi²/2).
+  const chi = -2 * Math.log(odd.p as number);
+  expect(odd.uncertainty.deepest / agreeing.uncertainty.deepest / Math.sqrt(chi / 2)).toBeCloseTo(1, 1);
+  expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
+});
+
 it('a drawing and one fit are no more than is needed: nothing can contradict, and no ± is widened', () => {
   const fit = { depth: m(0.4, 0.03), lastFretGap: m(0.9), raised: undefined, on: undefined, note: undefined };
   const found = solveEvidence({ ...jobOf({ lowest: { bass: 8.5, treble: 8.5 } }), fits: [fit] });

@@ -165,6 +165,16 @@ describe('the header of a program, every line, its figures worked out by hand', 
     ]);
   });
 
+  it('of a floor that is rolled alone, to either side', () => {
+    const said = (gy: number, hand: 'right' | 'left'): string =>
+      headerOf(made(writeFloorProgram(taskOf({ gx: 0, gy, hand, outline: OUTLINE })))).find((line) =>
+        line.startsWith('floor '),
+      ) ?? '';
+    expect(said(0.01, 'right')).toBe('floor deepest at the treble side: 0.150 mm on the centreline');
+    expect(said(0.01, 'left')).toBe('floor deepest at the bass side: 0.150 mm on the centreline');
+    expect(said(-0.01, 'right')).toBe('floor deepest at the bass side: 0.150 mm on the centreline');
+  });
+
   it('of a body out of level whose floor is filed: the top at its corners, the walls where an upright cutter touches them', () => {
     const base = taskOf({ gx: -0.01, outline: OUTLINE, shop: shopOf({ cutter: { length: 32 }, program: { turn: 90 } }) });
     const standing = { isFiled: true, depthBound: 0.2, isFromDrawing: false };

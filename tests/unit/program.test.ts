@@ -352,6 +352,22 @@ describe('refused, exit 3', () => {
     expect([found, expected, remedy]).toEqual(said);
   });
 
+  test('free space that is as long as the cutter is wide may be too short once numbers are rounded', () => {
+    const task = (units: 'mm' | 'in', clearBefore: number) =>
+      taskOf({ clearBefore, shop: shopOf({ program: { units }, clearance: { beyondMouth: 0 } }) });
+    expect(codes(task('mm', 6))).toEqual([]);
+    const result = writeFloorProgram(task('in', 6));
+    const [{ code, found, expected, remedy } = {}] = result.ok ? [] : result.findings;
+    // 3 mm are 1181.1 steps of 0.0001 inch; 1181 of them are 2.99974 mm.
+    expect([code, found, expected, remedy]).toEqual([
+      'clear-before-short',
+      '6.00 mm (pocket.clearBefore)',
+      'at least 6.0003 mm',
+      '0.0003 mm are missing: a thinner cutter',
+    ]);
+    expect(codes(task('in', 6.003))).toEqual([]);
+  });
+
   test('just inside each limit is written, and every reason is given at once', () => {
     expect(codes(taskOf({ clearBefore: 10 }))).toEqual([]);
     expect(codes(taskOf({ widthBound: 0.2 }))).toEqual([]);
