@@ -7,14 +7,16 @@ import { readyTask } from '../../src/program/ready.ts';
 import type { ReadyTask } from '../../src/program/task.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, swathOf } from '../../src/proof/cover.ts';
 import { outsideDialect } from '../../src/proof/dialect.ts';
+import { finishRule } from '../../src/proof/finish.ts';
 import { asClamped, asSeen, overBody } from '../../src/proof/frame.ts';
+import { compareWithLibrary } from '../../src/proof/libraryReader.ts';
 import { readLine } from '../../src/proof/lineReader.ts';
 import { loadOf } from '../../src/proof/load.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
 import { removalRules } from '../../src/proof/removal.ts';
 import { cuspOf, floorAt, lowestFaceAt, settingOf, woodAt } from '../../src/proof/setting.ts';
 import { steepRun } from '../../src/proof/steepRun.ts';
-import type { Move, Step } from '../../src/proof/strictReader.ts';
+import { type Move, readStrictly, type Step } from '../../src/proof/strictReader.ts';
 import { depthInside, distanceToWalls, leastDistance, leastDistances, type Walls, wallsOf } from '../../src/proof/walls.ts';
 import { mountedOf } from '../support/bodyCut.ts';
 import { pocket, shopOf, taskOf } from './programTasks.ts';
@@ -414,6 +416,72 @@ describe('wood taken, against the same lattice walked point by point', () => {
         });
       expect(removalRules(moves, setting, walls, { setting, moves: first, higher }).largestBite).toBeCloseTo(largest, 12);
     }
+  });
+});
+
+describe('wood left standing', () => {
+  const small = { ...CASE, length: 12, width: 9, widthAtMouth: 9, cornerRadius: 0, diameter: 3, pitch: 0 };
+  const work = { ...workOf(small), plane: { hinge: { x: 12, y: 0 }, skim: 0.3, gx: 0, gy: 0 }, deepest: 0.3 };
+  const setting = settingOf(work, 3, { roundingStep: 0.001, lastLine: 77 });
+  const walls = wallsOf(work.outline, 31);
+  /** The cutter put down everywhere the axis may be, half a millimetre apart, but where it would touch the spot. */
+  const around = (spot: Point2 | undefined): Move[] => {
+    const moves: Move[] = [];
+    for (let i = 0; i <= 30; i++)
+      for (let j = 0; j <= 12; j++) {
+        const [x, y] = [Math.min(10.35, -4.65 + 0.5 * i), -2.85 + 0.475 * j];
+        if (spot === undefined || Math.hypot(x - spot.x, y - spot.y) > 1.5) moves.push(moveOf([x, y, 0.1], [x, y, -0.3]));
+      }
+    return moves;
+  };
+
+  it('is found wherever it is, and told at its place', () => {
+    expect(finishRule(around(undefined), setting, walls).faults).toEqual([]);
+    const random = uniformDraws(5);
+    for (let k = 0; k < 16; k++) {
+      const spot = at(0.2 + 8.4 * random(), -1.4 + 2.8 * random());
+      const found = finishRule(around(spot), setting, walls);
+      expect(found.faults.map(({ rule, line }) => `${rule} ${line}`)).toEqual(['finish 77']);
+      const [, x, y] = /at x (-?[\d.]+), y (-?[\d.]+) wood stays 0\.28\d* mm higher/.exec(found.faults[0]?.message ?? '') ?? [];
+      expect(Math.hypot(Number(x) - spot.x, Number(y) - spot.y)).toBeLessThan(0.75);
+      expect(found.leftover).toBeCloseTo(0.3, 9);
+    }
+  });
+
+  it('in the strip along the walls and before the mouth nobody asks for it', () => {
+    for (const spot of [at(11.9, 0), at(5, 4.4), at(5, -4.4), at(-1.6, 0)])
+      expect(finishRule(around(spot), setting, walls).faults).toEqual([]);
+  });
+});
+
+describe('a second reader', () => {
+  const text = 'G21\nG17\nG90\nG94\nG0 Z9\nG0 X1 Y2\nM3 S9\nG1 X3 F9\nG1 Z8 Y1\nM5\nM2\n';
+  const read = readStrictly(text);
+  const changed = (line: number, to: Partial<Point3>, more: Partial<Move> = {}) =>
+    compareWithLibrary({
+      ...read,
+      steps: read.steps.map((step) =>
+        step.kind === 'move' && step.line === line ? { ...step, to: { ...step.to, ...to }, ...more } : step,
+      ),
+    }).map((fault) => `${fault.rule} ${fault.line}`);
+
+  it('must see the same moves: each axis, and whether it is a rapid', () => {
+    expect(compareWithLibrary(read)).toEqual([]);
+    expect(changed(8, {})).toEqual([]);
+    expect(changed(8, { x: 3.00001 })).toEqual(['words 8']);
+    expect(changed(8, { y: 2.00001 })).toEqual(['words 8']);
+    expect(changed(9, { z: 8.00001 })).toEqual(['words 9']);
+    expect(changed(8, { x: 3 + 1e-10 })).toEqual([]);
+    expect(changed(8, {}, { rapid: true })).toEqual(['words 8']);
+    expect(changed(6, {}, { rapid: false })).toEqual(['words 6']);
+    expect(changed(6, { z: Number.NaN })).toEqual([]);
+    // A move that only one of them sees.
+    const without = read.steps.filter(({ line }) => line !== 8);
+    expect(compareWithLibrary({ ...read, steps: without }).map(({ line }) => line)).toEqual([8]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(8, '') }).map(({ line }) => line)).toEqual([9]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G2 X3 I1') }).map(({ line }) => line)).toEqual([8]);
+    // Nothing is read behind the end.
+    expect(compareWithLibrary({ ...read, lines: [...read.lines, 'G1 X9'] })).toEqual([]);
   });
 });
 
