@@ -257,6 +257,7 @@ describe('what stays', () => {
     expect(corner?.height).toBeCloseTo(0.413, 9);
     expect(staysWarnings(stays, 0.05, 'mm')).toHaveLength(1);
     expect(staysWarnings(stays, 1, 'mm')).toHaveLength(0);
+    expect(staysWarnings([{ where: 'rim', height: 0.05, width: 1 }], 0.05, 'mm')).toEqual([]);
     const [{ message = '' } = {}] = staysWarnings(stays, 0.05, 'in');
     expect(message).toContain('rim at the rear wall 0.0024 in high, 0.242 in wide');
     expect(message).not.toContain('mm');
