@@ -154,6 +154,10 @@ it('readings that contradict each other widen the ± by the root of chi-square o
   expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
 });
 
+it('without any reading there is nothing to solve, and nothing to say', () => {
+  expect(solveEvidence(jobOf({}))).toMatchObject({ ok: false, findings: [] });
+});
+
 it('a drawing and one fit are no more than is needed: nothing can contradict, and no ± is widened', () => {
   const fit = { depth: m(0.4, 0.03), lastFretGap: m(0.9), raised: undefined, on: undefined, note: undefined };
   const found = solveEvidence({ ...jobOf({ lowest: { bass: 8.5, treble: 8.5 } }), fits: [fit] });
