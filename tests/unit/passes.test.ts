@@ -119,6 +119,44 @@ describe('the ways of a level', () => {
   });
 });
 
+describe('a bay behind a neck', () => {
+  it('is entered through the neck, the shorter part of its first lane before the longer', () => {
+    const corners = [
+      [0, -14],
+      [40, -14],
+      [40, 0],
+      [36, 0],
+      [36, 8],
+      [40, 8],
+      [40, 20],
+      [4, 20],
+      [4, 8],
+      [26, 8],
+      [26, 0],
+      [0, 0],
+    ].map(([x, y]) => at(x as number, y as number));
+    const pieces = corners.map((from, i) => ({ kind: 'line' as const, from, to: corners[(i + 1) % 12] as Point2 }));
+    const region = axisRegion({ pieces, length: 40, mouthHalf: 14, rearHalf: 20 }, 3.15, -7, gridOf('mm'));
+    if (region === undefined) throw new Error('the cutter fits');
+    const paths = bentLanes(region, 2.4);
+    const step = (16.85 + 10.85) / 12;
+    const bay = paths.filter((path) => (path.at(-1)?.y ?? 0) > 11.5);
+    // The neck's last lane is above its corners at y = 8, and so begins on the circle round the one at x = 26; the bay goes from 7.15
+    // to 36.85, so from there the way to its right end is the shorter.
+    const first = -10.85 + 10 * step;
+    const neck = 26 + Math.sqrt(3.15 ** 2 - (first - step - 8) ** 2);
+    expect(bay[0]?.map(({ x, y }) => [x, y])).toEqual([
+      [expect.closeTo(neck, 2), expect.closeTo(first - step, 2)],
+      [expect.closeTo(neck, 2), expect.closeTo(first, 2)],
+      [expect.closeTo(36.85, 2), expect.closeTo(first, 2)],
+      [expect.closeTo(7.15, 2), expect.closeTo(first, 2)],
+    ]);
+    // The next one begins where that one ended.
+    expect(bay[1]?.map(({ x }) => x)).toEqual([expect.closeTo(7.15, 2), expect.closeTo(7.15, 2), expect.closeTo(36.85, 2)]);
+    expect(bay).toHaveLength(2);
+  });
+});
+
 describe('one level, move by move', () => {
   it('pitched back: in over the mouth as far as there is wood, back above it, and then along the walls', () => {
     const plan = planFor(taskOf({ gx: -0.01, outline: OUTLINE }));
