@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { inputsOf } from '../../src/kernel/measured.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
 import { stopsOf } from '../../src/solve/stops.ts';
 import { jobOf, m } from '../support/jobs.ts';
@@ -93,6 +94,84 @@ describe('what the evidence is told to be', () => {
     const solved = solveEvidence(jobOf({ lastFretGap: gaps, lowest: { bass: drawn(0), treble: drawn(-1) } }));
     expect(solved.ok && solved.value.evidence.at(-1)).toEqual({ kind: 'drawing', agrees });
   });
+});
+
+it('the ± of combined readings is what solving again gives, each reading moved by its own', () => {
+  // Relief well above its ±, so that the straightedge rests on the same fret throughout.
+  const plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, nutGap: { bass: 0.5, treble: 0.5 }, radius: 280, relief: 0.3 };
+  const { plans, crowns, seatLowest } = solvedOf(jobOf(plain)).instrument;
+  const edge = (i: number): number => {
+    const { yNut, ySaddle, sSaddle } = plans[i] as (typeof plans)[number];
+    const crown = (s: number): number => crowns.crown(s, yNut + ((ySaddle - yNut) * s) / sSaddle);
+    const [s1, last] = [crowns.places[1] as number, crowns.places[20] as number];
+    const slope = (crown(last) - crown(s1)) / (last - s1);
+    return (seatLowest[i] as number) - (crown(s1) + slope * (sSaddle - s1));
+  };
+  const job = jobOf({ ...plain, straightedge: { bass: edge(0) + 0.03, treble: edge(5) - 0.03 } });
+  const both = solveEvidence(job);
+  if (!both.ok) throw new Error(JSON.stringify(both.findings));
+  expect(both.value.p).toBeGreaterThan(0.05);
+  const moved = (tree: unknown, path: readonly string[], by: number): unknown => {
+    if (path.length === 0) return { ...(tree as object), value: (tree as { value: number }).value + by };
+    const [key = '', ...rest] = path;
+    const child = moved((tree as Record<string, unknown>)[key], rest, by);
+    return Array.isArray(tree) ? tree.with(Number(key), child) : { ...(tree as object), [key]: child };
+  };
+  const deepestAt = (path: string, by: number): number => {
+    const again = solveEvidence(moved(job, path.split('.'), by) as typeof job, 'value-only');
+    if (!again.ok) throw new Error(path);
+    return again.value.solution.deepest;
+  };
+  let sum = 0;
+  for (const { path, measured } of inputsOf(job)) {
+    const u = measured.bound / Math.sqrt(3);
+    if (u > 0) sum += ((deepestAt(path, u) - deepestAt(path, -u)) / 2) ** 2;
+  }
+  expect(both.value.uncertainty.deepest / (2 * Math.sqrt(sum))).toBeGreaterThan(0.97);
+  expect(both.value.uncertainty.deepest / (2 * Math.sqrt(sum))).toBeLessThan(1.03);
+  // Two ways to the seats leave less doubt than one.
+  const one = solveEvidence(jobOf(plain));
+  expect(both.value.uncertainty.deepest).toBeLessThan((one.ok ? one.value.uncertainty.deepest : 0) * 0.95);
+});
+
+it('readings that contradict each other widen the ± by the root of chi-square over how many are redundant', () => {
+  const plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, nutGap: { bass: 0.5, treble: 0.5 }, relief: 0.3 };
+  const found = (off: number) => {
+    const { seatLowest, crowns } = solvedOf(jobOf(plain)).instrument;
+    // A flat neck without its relief at frets 1 and 20: the straightedge lies 23.5 mm over the seat.
+    expect(crowns.crown(crowns.places[20] as number, 9)).toBeCloseTo(23.5, 9);
+    const edge = (i: number): number => (seatLowest[i] as number) - 23.5 + off;
+    const solved = solveEvidence(jobOf({ ...plain, straightedge: { bass: edge(0), treble: edge(5) } }));
+    if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
+    return solved.value;
+  };
+  const [agreeing, odd] = [found(0), found(0.28)];
+  expect(agreeing.p).toBeGreaterThan(0.99);
+  expect(odd.p).toBeLessThan(0.05);
+  // Two are redundant, one a side: with two degrees of freedom the chance of a larger chi-square is exp(-chi²/2).
+  const chi = -2 * Math.log(odd.p as number);
+  expect(odd.uncertainty.deepest / agreeing.uncertainty.deepest / Math.sqrt(chi / 2)).toBeCloseTo(1, 1);
+  expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
+});
+
+it('without any reading there is nothing to solve, and nothing to say', () => {
+  expect(solveEvidence(jobOf({}))).toMatchObject({ ok: false, findings: [] });
+});
+
+it('a drawing and one fit are no more than is needed: nothing can contradict, and no ± is widened', () => {
+  const fit = { depth: m(0.4, 0.03), lastFretGap: m(0.9), raised: undefined, on: undefined, note: undefined };
+  const found = solveEvidence({ ...jobOf({ lowest: { bass: 8.5, treble: 8.5 } }), fits: [fit] });
+  if (!found.ok) throw new Error(JSON.stringify(found.findings));
+  const { p, evidence, warnings, uncertainty } = found.value;
+  expect(p).toBeUndefined();
+  expect(warnings).toEqual([]);
+  expect(evidence).toEqual([
+    { kind: 'nutGap', agrees: true },
+    { kind: 'fit 1', agrees: true },
+    { kind: 'drawing', agrees: false },
+  ]);
+  expect(uncertainty.deepest).toBeGreaterThan(0.03);
+  expect(uncertainty.deepest).toBeLessThan(0.08);
 });
 
 it('after a fit the next stop lies between the depth reached and the depth wanted', () => {

@@ -238,6 +238,17 @@ describe('what stays', () => {
     expect(stays[1]?.width).toBeCloseTo(3.15, 9);
   });
 
+  test('a rounded corner that is tighter than the cutter keeps less than a square one', () => {
+    const cornerOf = (cornerRadius: number) =>
+      made(writeFloorProgram(taskOf({ gx: 0.01, outline: pocket({ cornerRadius }) }))).stays.find(
+        (stay) => stay.where === 'rear bass corner',
+      );
+    // From the corner's own rounding to what the cutter sweeps: (R + w - r) sqrt 2 - (R - r).
+    expect(cornerOf(2)?.width).toBeCloseTo(1.15 * Math.SQRT2 - 1, 9);
+    expect(cornerOf(3.1)?.width).toBeCloseTo(0.05 * Math.SQRT2 + 0.1, 9);
+    expect(cornerOf(3.2)).toBeUndefined();
+  });
+
   test('forward: up to 2 R g at the low rear; a corner tighter than the cutter is named', () => {
     const { stays } = made(writeFloorProgram(taskOf({ gx: 0.01, outline: pocket({ cornerRadius: 0 }) })));
     expect(stays.find((stay) => stay.where === 'rim at the rear wall')?.height).toBeCloseTo(0.06, 9);
@@ -246,6 +257,7 @@ describe('what stays', () => {
     expect(corner?.height).toBeCloseTo(0.413, 9);
     expect(staysWarnings(stays, 0.05, 'mm')).toHaveLength(1);
     expect(staysWarnings(stays, 1, 'mm')).toHaveLength(0);
+    expect(staysWarnings([{ where: 'rim', height: 0.05, width: 1 }], 0.05, 'mm')).toEqual([]);
     const [{ message = '' } = {}] = staysWarnings(stays, 0.05, 'in');
     expect(message).toContain('rim at the rear wall 0.0024 in high, 0.242 in wide');
     expect(message).not.toContain('mm');
@@ -276,11 +288,93 @@ describe('refused, exit 3', () => {
     expect(result.findings[0]?.remedy).toBeTruthy();
   });
 
+  test.each([
+    [
+      { clearBefore: 9.75 },
+      {},
+      '9.75 mm (pocket.clearBefore)',
+      'at least 10.00 mm (cutter.diameter + clearance.beyondMouth)',
+      '0.25 mm are missing: a thinner cutter, or less clearance.beyondMouth',
+    ],
+    [
+      { widthBound: 0.22 },
+      {},
+      '0.15 mm (clearance.wall)',
+      'at least 0.160 mm (half the +/- of pocket.width, 0.110, and zeroing, 0.050)',
+      '0.010 mm are missing: measure pocket.width more closely, or allow more clearance.wall',
+    ],
+    [
+      { widthBound: 0.02 },
+      { zeroing: 0.2 },
+      '0.15 mm (clearance.wall)',
+      'at least 0.210 mm (half the +/- of pocket.width, 0.010, and zeroing, 0.200)',
+      '0.060 mm are missing: set the zero more closely (zeroing), or allow more clearance.wall',
+    ],
+    [
+      { gx: -0.01 },
+      { cutter: { length: 18.5 } },
+      '18.50 mm (cutter.length)',
+      'at least 18.81 mm (pocket depth, deepest cut and 1 mm)',
+      '0.31 mm are missing: let the cutter stick out further, or take a longer one',
+    ],
+    [
+      {},
+      { cutter: { diameter: 18 }, clearance: { wall: 10, beyondMouth: 4 } },
+      '18.00 mm (cutter.diameter) in 37.70 mm',
+      'less than 17.70 mm',
+      'at least 0.30 mm are missing: a thinner cutter',
+    ],
+    [
+      { outline: pocket({ length: 3, width: 30, cornerRadius: 0 }) },
+      {},
+      '6.00 mm (cutter.diameter) in 3.00 mm',
+      'less than 2.70 mm',
+      'at least 3.30 mm are missing: a thinner cutter',
+    ],
+    [{}, { leave: 2 }, 'deepest 0.45 mm', 'more than 2.00 mm (leave)', 'take this much off by hand, or leave less'],
+    [
+      { gx: 0.0515 },
+      {},
+      'a fall of 1 in 19.1',
+      'at most 1 in 20',
+      'cut this floor (deepest 2.13 mm) by the guide, or share the correction with the bridge',
+    ],
+    // Rolled, not pitched: along the rear wall the cutter goes across.
+    [
+      { gx: 0, gy: 0.0515 },
+      {},
+      'a fall of 1 in 19.2',
+      'at most 1 in 20',
+      'cut this floor (deepest 1.94 mm) by the guide, or share the correction with the bridge',
+    ],
+  ] as const)('%o %o: what was found, what is asked for, and by how much it misses', (task, shop, ...said) => {
+    const result = writeFloorProgram(taskOf({ ...task, shop: shopOf(shop) }));
+    const [{ found, expected, remedy } = {}] = result.ok ? [] : result.findings;
+    expect([found, expected, remedy]).toEqual(said);
+  });
+
+  test('free space that is as long as the cutter is wide may be too short once numbers are rounded', () => {
+    const task = (units: 'mm' | 'in', clearBefore: number) =>
+      taskOf({ clearBefore, shop: shopOf({ program: { units }, clearance: { beyondMouth: 0 } }) });
+    expect(codes(task('mm', 6))).toEqual([]);
+    const result = writeFloorProgram(task('in', 6));
+    const [{ code, found, expected, remedy } = {}] = result.ok ? [] : result.findings;
+    // 3 mm are 1181.1 steps of 0.0001 inch; 1181 of them are 2.99974 mm.
+    expect([code, found, expected, remedy]).toEqual([
+      'clear-before-short',
+      '6.00 mm (pocket.clearBefore)',
+      'at least 6.0003 mm',
+      '0.0003 mm are missing: a thinner cutter',
+    ]);
+    expect(codes(task('in', 6.003))).toEqual([]);
+  });
+
   test('just inside each limit is written, and every reason is given at once', () => {
     expect(codes(taskOf({ clearBefore: 10 }))).toEqual([]);
     expect(codes(taskOf({ widthBound: 0.2 }))).toEqual([]);
     expect(codes(taskOf({ gx: -0.01, shop: shopOf({ cutter: { length: 18.813 } }) }))).toEqual([]);
     expect(codes(taskOf({ gx: 0.0475 }))).toEqual([]);
+    expect(codes(taskOf({ gx: 0, gy: 0.048 }))).toEqual([]);
     expect(
       codes(taskOf({ clearBefore: undefined, shop: shopOf({ cutter: { diameter: undefined }, clearance: { wall: 0 } }) })),
     ).toEqual(['cutter-diameter-missing', 'clear-before-missing', 'wall-clearance-small']);

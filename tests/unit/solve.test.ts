@@ -1,12 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import { placeInstrument } from '../../src/instrument/evidence.ts';
+import { valuesOf } from '../../src/kernel/measured.ts';
+import { measuredOutline } from '../../src/kernel/outline.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { bodyToNeck, neckToBody } from '../../src/kernel/pose.ts';
 import { toDegrees } from '../../src/kernel/units.ts';
+import { reachOf } from '../../src/solve/gaps.ts';
 import { settingOf } from '../../src/solve/setting.ts';
-import { planeOf, solveTilt } from '../../src/solve/solve.ts';
-import { jobOf } from '../support/jobs.ts';
+import { deepestOf, hingeNameOf, planeOf, solve, solveFloor, solveTilt } from '../../src/solve/solve.ts';
+import { jobOf, type Plain } from '../support/jobs.ts';
 import { plainPitch } from '../support/plainSolver.ts';
-import { solved } from '../support/solved.ts';
+import { outlineOf, solved } from '../support/solved.ts';
 
 const gaps = { bass: 1.2, treble: 1.0 };
 
@@ -138,5 +142,101 @@ describe('solve', () => {
       const moved = neckToBody(plane, { x, y, z: 0 });
       expect(moved.z).toBeCloseTo(-depthAt(plane, moved.x, moved.y), 11);
     }
+  });
+});
+
+describe('the floor’s name and its deepest place', () => {
+  it('by hand', () => {
+    const outline = measuredOutline({ length: 40, width: 30, widthAtMouth: 28, cornerRadius: 0 });
+    const named = (pitch: number, roll: number, isCut = true) => hingeNameOf(planeOf(outline, 0.2, pitch, roll, 1), isCut);
+    expect([named(0.01, 0), named(-0.01, 0), named(0, 0.01), named(0.01, 0.01), named(0, 0)]).toEqual([
+      'rear',
+      'mouth',
+      'side',
+      'corner',
+      'none',
+    ]);
+    expect(named(0.01, 0, false)).toBe('none');
+    const back = planeOf(outline, 0.2, 0.01, 0, 1);
+    expect(back).toEqual({ hinge: { x: 40, y: 0 }, skim: 0.2, gx: -Math.tan(0.01), gy: 0 });
+    expect(planeOf(outline, 0, -0.01, 0, 1).hinge).toEqual({ x: 0, y: 0 });
+    expect(planeOf(outline, 0, 0.01, 0.02, -1)).toEqual({
+      hinge: { x: 40, y: 15 },
+      skim: 0,
+      gx: -Math.tan(0.01),
+      gy: -Math.tan(0.02),
+    });
+    expect(planeOf(outline, 0.3, 0, 0, 1)).toEqual({ hinge: { x: 40, y: 0 }, skim: 0.3, gx: 0, gy: 0 });
+    expect(deepestOf(outline, back)).toBeCloseTo(0.2 + 40 * Math.tan(0.01), 12);
+    expect(deepestOf(outline, planeOf(outline, 0.3, 0, 0, 1))).toBe(0.3);
+    // Rolled and pitched back: from the rear corner of the high side to the mouth's other corner.
+    expect(deepestOf(outline, planeOf(outline, 0, 0.01, 0.02, 1))).toBeCloseTo(40 * Math.tan(0.01) + 29 * Math.tan(0.02), 12);
+  });
+});
+
+describe('what cannot be solved, and what nearly cannot', () => {
+  const outcome = (plain: Plain) => {
+    const values = valuesOf(jobOf(plain));
+    const result = solve(placeInstrument(values, 'lastFretGap'), outlineOf(jobOf(plain)));
+    return result.ok
+      ? result.value
+      : result.findings.map(({ code, message, exit }) => [code, message.split(' would')[0], exit])[0];
+  };
+
+  it('a pitch of more than 3 degrees, whichever way, and a roll', () => {
+    expect(outcome({ lastFretGap: { bass: 7, treble: 7 } })).toEqual(['tilt-too-steep', 'the pitch', 3]);
+    expect(outcome({ lastFretGap: { bass: 0.2, treble: 0.2 }, raised: 12, travel: 2 })).toEqual([
+      'tilt-too-steep',
+      'the forward pitch',
+      3,
+    ]);
+    expect(outcome({ lastFretGap: { bass: 4, treble: 0.6 }, target: { floor: 'pitch-and-roll' } })).toEqual([
+      'tilt-too-steep',
+      'the roll',
+      3,
+    ]);
+    expect(outcome({ lastFretGap: { bass: 9, treble: 9 }, target: { floor: 'pitch-and-roll' } })).toEqual([
+      'tilt-too-steep',
+      'the pitch',
+      3,
+    ]);
+  });
+
+  it('a pitch forward goes no further than the lowest gap allows, and says by how much it falls short', () => {
+    // 1 mm of travel can never bring 3 mm at the highest with the lowest on the frets.
+    const found = outcome({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 1, travel: 1 });
+    if (Array.isArray(found) || found === undefined) throw new Error('it can be solved');
+    expect(found.hingeName).toBe('mouth');
+    expect(found.afterCut.lowest).toBeCloseTo(0, 9);
+    expect(found.afterCut.highest).toBeLessThan(1.5);
+    expect(found.shortBy).toBeCloseTo(3 - found.afterCut.highest, 12);
+    expect(found.wishShortBy).toBeCloseTo(6.35 - found.afterCut.highest, 12);
+    const enough = outcome({ lastFretGap: { bass: 1.2, treble: 1.2 }, travel: 12 });
+    if (Array.isArray(enough) || enough === undefined) throw new Error('it can be solved');
+    expect([enough.shortBy, enough.wishShortBy]).toEqual([0, 0]);
+  });
+
+  it('a neighbour’s pitch to begin from, near or far or no use, changes nothing', () => {
+    const plain: Plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, radius: 280 };
+    const { instrument, outline, pitch } = solved(jobOf(plain));
+    for (const near of [undefined, pitch, 0.9 * pitch, 2 * pitch, 1e-6, -pitch, 0.0523, 0.0524]) {
+      const floored = solveFloor(instrument, outline, near);
+      if (!floored.ok) throw new Error('it can be solved');
+      expect(floored.value.pitch).toBeCloseTo(pitch, 11);
+      expect(floored.value.isCut).toBe(true);
+    }
+  });
+
+  it.each([
+    ['pitched back', { lastFretGap: { bass: 1.2, treble: 1.2 } }],
+    ['pitched forward', { lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 }],
+  ] as const)('the gain is what the lowest gap changes by for each mm of the deepest place: %s', (_name, plain) => {
+    const { instrument, outline, pitch, gain } = solved(jobOf(plain));
+    const at = (p: number) => {
+      const plane = planeOf(outline, 0, p, 0, 1);
+      return { lowest: reachOf(instrument, plane).lowest, deepest: deepestOf(outline, plane) };
+    };
+    const [a, b] = [at(pitch - 1e-5), at(pitch + 1e-5)];
+    expect(gain).toBeCloseTo((b.lowest - a.lowest) / (b.deepest - a.deepest), 4);
   });
 });

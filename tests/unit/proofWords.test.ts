@@ -1,0 +1,181 @@
+import { describe, expect, it } from 'vitest';
+import type { Point3 } from '../../src/kernel/vector.ts';
+import { outsideDialect } from '../../src/proof/dialect.ts';
+import { compareWithLibrary } from '../../src/proof/libraryReader.ts';
+import { readLine } from '../../src/proof/lineReader.ts';
+import { proveProgram } from '../../src/proof/prove.ts';
+import { type Move, readStrictly } from '../../src/proof/strictReader.ts';
+import { plainProgram, textOf, workOf } from './proofProgram.ts';
+
+describe('a second reader', () => {
+  const text = 'G21\nG17\nG90\nG94\nG0 Z9\nG0 X1 Y2\nM3 S9\nG1 X3 F9\nG1 Z8 Y1\nM5\nM2\n';
+  const read = readStrictly(text);
+  const changed = (line: number, to: Partial<Point3>, more: Partial<Move> = {}) =>
+    compareWithLibrary({
+      ...read,
+      steps: read.steps.map((step) =>
+        step.kind === 'move' && step.line === line ? { ...step, to: { ...step.to, ...to }, ...more } : step,
+      ),
+    }).map((fault) => `${fault.rule} ${fault.line}`);
+
+  it('must see the same moves: each axis, and whether it is a rapid', () => {
+    expect(compareWithLibrary(read)).toEqual([]);
+    expect(changed(8, {})).toEqual([]);
+    expect(changed(8, { x: 3.00001 })).toEqual(['words 8']);
+    expect(changed(8, { y: 2.00001 })).toEqual(['words 8']);
+    expect(changed(9, { z: 8.00001 })).toEqual(['words 9']);
+    expect(changed(8, { x: 3 + 1e-10 })).toEqual([]);
+    expect(changed(8, {}, { rapid: true })).toEqual(['words 8']);
+    expect(changed(6, {}, { rapid: false })).toEqual(['words 6']);
+    expect(changed(6, { z: Number.NaN })).toEqual([]);
+    // A move that only one of them sees.
+    const without = read.steps.filter(({ line }) => line !== 8);
+    expect(compareWithLibrary({ ...read, steps: without }).map(({ line }) => line)).toEqual([8]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(8, '') }).map(({ line }) => line)).toEqual([9]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G2 X3 I1') }).map(({ line }) => line)).toEqual([8]);
+    // Nothing is read behind the end.
+    expect(compareWithLibrary({ ...read, lines: [...read.lines, 'G1 X9'] })).toEqual([]);
+  });
+});
+
+describe('a place that the program has not given', () => {
+  it('is told by the walls, and every other rule holds its peace', () => {
+    const lines = plainProgram();
+    const first = lines.findIndex((line) => line.startsWith('G0 X'));
+    // Nobody says where X is when the cutter goes down.
+    const text = textOf(
+      lines.map((line, i) => (i === first || line.startsWith('G0 X') ? line.replace(/ ?X\S+/, '').replace('G0Y', 'G0 Y') : line)),
+    );
+    const verdict = proveProgram(text, workOf(), 'floor');
+    const down = text.split('\n').findIndex((line) => /^G1 Z-/.test(line)) + 1;
+    expect(verdict.faults.find(({ rule }) => rule === 'walls')).toEqual({
+      rule: 'walls',
+      line: down,
+      message: 'goes below the clear height at a place the program has not given',
+    });
+    expect(verdict.proved).toBe(false);
+    const sound = proveProgram(textOf(lines), workOf(), 'floor');
+    expect([sound.proved, sound.faults, sound.warnings]).toEqual([true, [], []]);
+  });
+});
+
+describe('what a line says, and why it is refused', () => {
+  const why = (text: string): string => {
+    const read = readLine(text);
+    if (!read.ok) return read.message;
+    return outsideDialect(read.words).join('; ');
+  };
+
+  it.each([
+    ['G2 X1', /G2.*an arc/],
+    ['G3 X1', /an arc/],
+    ['G10 P1', /sets data/],
+    ['G18', /another plane/],
+    ['G19', /another plane/],
+    ['G28', /outside the program/],
+    ['G30', /outside the program/],
+    ['G38.2 Z1', /probing/],
+    ['G41', /radius compensation/],
+    ['G42', /radius compensation/],
+    ['G43', /length offset/],
+    ['G43.1 Z1', /length offset/],
+    ['G49', /length offset/],
+    ['G53', /machine coordinates/],
+    ['G55', /another zero/],
+    ['G59.3', /another zero/],
+    ['G61', /path mode/],
+    ['G61.1', /path mode/],
+    ['G64', /path mode/],
+    ['G73', /canned cycle/],
+    ['G81', /canned cycle/],
+    ['G89', /canned cycle/],
+    ['G91', /relative/],
+    ['G91.1', /relative/],
+    ['G92', /shifts the zero/],
+    ['G92.1', /shifts the zero/],
+    ['G93', /another feed mode/],
+    ['G95', /another feed mode/],
+    ['G98', /canned cycles/],
+    ['G99', /canned cycles/],
+  ] as const)('%s is named', (text, said) => {
+    expect(why(text)).toMatch(said);
+  });
+
+  it.each([
+    ['G5 X1', 'G5 is not in the dialect'],
+    ['G0.5 X1', 'G0.5 is not in the dialect'],
+    ['M6', 'M6 is not in the dialect: a tool change'],
+    ['M8', 'M8 is not in the dialect: coolant'],
+    ['T1', 'T is not in the dialect: chooses a tool'],
+    ['E1', 'E is not in the dialect'],
+    ['A1', 'A is not in the dialect: a fourth axis'],
+    ['G0 G1 X1', 'G0 and G1 stand on one line: one motion word a line'],
+    ['G17 G17', 'G17 and G17 stand on one line: one plane word a line'],
+    ['X1 X2 G1', 'X stands twice on one line'],
+    ['M3 M5', 'M stands twice on one line'],
+    ['G80 G90', 'G80 does not stand alone on its line'],
+    ['X1', 'axis words on a line without G0 or G1'],
+    ['G90 Z1', 'axis words on a line without G0 or G1'],
+    ['G1', 'G1 without an axis word'],
+    ['G0 F100', 'G0 without an axis word'],
+    ['P2', 'P without G4'],
+    ['G4', 'G4 without P'],
+    ['G4 P-1', 'a feed, speed or time is negative'],
+    ['G1 X1 F-1', 'a feed, speed or time is negative'],
+    ['S-1', 'a feed, speed or time is negative'],
+    ['G1 X1 G1', 'G1 and G1 stand on one line: one motion word a line'],
+  ])('%s: %s', (text, said) => {
+    expect(why(text)).toBe(said);
+  });
+
+  it.each([
+    'G0 X1',
+    'G1 X1 Y-2 Z.5 F100',
+    'G80',
+    'G4 P2',
+    'M3 S16000',
+    'G90 G1 Z1',
+    'g1x1',
+    '',
+    'F100',
+    'G1 X-0 F0',
+    'M30',
+    'G01 X1.',
+  ])('%s is taken', (text) => {
+    expect(why(text)).toBe('');
+  });
+
+  it('numbers are read as they stand, and there is no minus zero', () => {
+    const values = (text: string): unknown => {
+      const read = readLine(text);
+      return read.ok
+        ? read.words.map(({ letter, value }) => `${letter}${Object.is(value, -0) ? '-0' : value}`).join(' ')
+        : read.message;
+    };
+    for (const text of ['G01 X-1.50 Y.25 Z-0.', 'g01x-1.50 y.25\tz-0.', 'G01(a comment)X-1.50 Y.25 Z-0. (another)'])
+      expect(values(text)).toBe('G1 X-1.5 Y0.25 Z0');
+    expect(values('X1.2.3')).toBe('the number after X cannot be read');
+    expect(values('(a) X1-2')).toBe('the number after X cannot be read');
+    expect(values('X+1')).toBe('the number after X has a plus sign');
+    expect(values('X')).toBe('the number after X cannot be read');
+    expect(values('X1 (a')).toBe('the comment is not closed');
+    expect(values('X1 a) Y1')).toBe("')' closes no comment");
+    expect(values('(a (b) c)')).toBe('a comment stands inside a comment');
+    expect(values('(50%)')).toMatch(/^a comment may hold/);
+    expect(values('N10 G1 X1')).toMatch(/line numbers/);
+    for (const [text, said] of [
+      ['%', "'%' is not"],
+      ['/G1 X1', "block delete '/'"],
+      ['G1 X1 ; go', "';' is not"],
+      ['#1=2', "parameters ('#')"],
+      ['[1]', "expressions ('[')"],
+      ['&', "'&' begins no word"],
+      ['G1 X1 &', "'&' begins no word"],
+    ] as const)
+      expect(values(text)).toContain(said);
+    expect(values('G1 X1\u00b5')).toBe('the character with code 181 is outside printable ASCII');
+    expect(values('G1 X1\u0007')).toBe('the character with code 7 is outside printable ASCII');
+    expect(values('G1 X1\u007f')).toBe('the character with code 127 is outside printable ASCII');
+    expect(values('G1 X1~')).toBe("'~' begins no word");
+  });
+});

@@ -1,0 +1,124 @@
+import { describe, expect, it } from 'vitest';
+import type { Point2 } from '../../src/kernel/vector.ts';
+import { clip } from '../../src/program/halfPlane.ts';
+import { areaOf, chordsAcross, isInside, ringHolds, ringHoldsWay, toRing, waysInside } from '../../src/program/ring.ts';
+
+const at = (x: number, y: number): Point2 => ({ x, y });
+
+function expectCorners(found: readonly Point2[], wanted: readonly Point2[]): void {
+  const first = found.findIndex((p) => Math.hypot(p.x - (wanted[0] as Point2).x, p.y - (wanted[0] as Point2).y) < 1e-6);
+  const ring = [...found.slice(first), ...found.slice(0, first)];
+  expect(ring).toHaveLength(wanted.length);
+  ring.forEach((p, i) => {
+    expect(p.x).toBeCloseTo((wanted[i] as Point2).x, 6);
+    expect(p.y).toBeCloseTo((wanted[i] as Point2).y, 6);
+  });
+}
+
+const far = (a: Point2, b: Point2): number => Math.hypot(a.x - b.x, a.y - b.y);
+
+/** Two prongs that point into the pocket from one side, one from the other. */
+const COMB = [
+  at(-5, -10),
+  at(10, -10),
+  at(12, 4),
+  at(14, -10),
+  at(24, -10),
+  at(26, 2),
+  at(28, -10),
+  at(40, -10),
+  at(40, 10),
+  at(21, 10),
+  at(20, -3),
+  at(19, 10),
+  at(-5, 10),
+];
+
+describe('plane geometry of a ring', () => {
+  it('area and distance, by hand', () => {
+    const square = [at(0, 0), at(4, 0), at(4, 3), at(0, 3)];
+    expect(areaOf(square)).toBe(12);
+    expect(areaOf(square.toReversed())).toBe(-12);
+    expect(toRing(square, at(2, 1))).toBe(1);
+    expect(toRing(square, at(7, 7))).toBe(5);
+    expect(toRing(square, at(5, 2))).toBe(1);
+    expect(isInside(square, at(3.9, 2.9))).toBe(true);
+    for (const p of [at(4.1, 1), at(-0.1, 1), at(2, 3.1), at(2, -0.1)]) expect(isInside(square, p)).toBe(false);
+    expect(ringHolds(square, at(4, 1.5))).toBe(true);
+    expect(ringHolds(square, at(4 + 2e-5, 1.5))).toBe(false);
+  });
+
+  it('a straight way inside, along the ring, past a prong and through one', () => {
+    expect(ringHoldsWay(COMB, at(0, -9), at(9, 5))).toBe(true);
+    expect(ringHoldsWay(COMB, at(-5, 10), at(-5, -10))).toBe(true);
+    expect(ringHoldsWay(COMB, at(0, 4), at(18, 4))).toBe(true);
+    expect(ringHoldsWay(COMB, at(0, 3.99), at(18, 3.99))).toBe(false);
+    expect(ringHoldsWay(COMB, at(0, 4.01), at(18, 4.01))).toBe(true);
+    expect(ringHoldsWay(COMB, at(0, 0), at(41, 0))).toBe(false);
+    expect(ringHoldsWay(COMB, at(41, 0), at(30, 0))).toBe(false);
+    expect(ringHoldsWay(COMB, at(0, 0), at(0, 0))).toBe(true);
+    // From one end of the ring's edge on: outside for its middle part alone.
+    expect(ringHoldsWay(COMB, at(8, -10), at(16, -10))).toBe(false);
+  });
+
+  it('shortest ways agree with trying every bend after every other', () => {
+    const bends = [at(12, 4), at(26, 2), at(20, -3)];
+    const find = waysInside(COMB);
+    const sees = (a: Point2, b: Point2): boolean => {
+      for (let k = 1; k < 200; k++) {
+        const p = at(a.x + ((b.x - a.x) * k) / 200, a.y + ((b.y - a.y) * k) / 200);
+        if (!isInside(COMB, p) && toRing(COMB, p) > 1e-6) return false;
+      }
+      return true;
+    };
+    const shortest = (a: Point2, b: Point2, left: readonly Point2[]): number => {
+      let least = sees(a, b) ? far(a, b) : Number.POSITIVE_INFINITY;
+      for (const bend of left)
+        if (sees(a, bend))
+          least = Math.min(
+            least,
+            far(a, bend) +
+              shortest(
+                bend,
+                b,
+                left.filter((p) => p !== bend),
+              ),
+          );
+      return least;
+    };
+    const places = [at(-4, -9), at(0, 9), at(10, -9), at(14, -9), at(19, -5), at(22, 9), at(28, -9), at(39, -9), at(30, 9)];
+    let bent = 0;
+    for (const a of places)
+      for (const b of places) {
+        const way = find(a, b);
+        expect([way[0], way.at(-1)]).toEqual([a, b]);
+        if (way.length > 2) bent += 1;
+        const size = way.slice(1).reduce((sum, p, i) => sum + far(p, way[i] as Point2), 0);
+        expect(size).toBeCloseTo(shortest(a, b, bends), 9);
+      }
+    expect(bent).toBeGreaterThan(30);
+    // A place that rounding has put a little outside stands for the nearest on the ring.
+    expect(find(at(-5.001, -9), at(39, -9)).slice(1, -1)).toEqual(find(at(-5, -9), at(39, -9)).slice(1, -1));
+  });
+
+  it('a line cuts it where it runs inside', () => {
+    expect(chordsAcross(COMB, 0).map(({ from, to }) => [from, to])).toEqual([
+      [-5, expect.closeTo(12 - 4 / 7, 9)],
+      [expect.closeTo(12 + 4 / 7, 9), expect.closeTo(20 - 3 / 13, 9)],
+      [expect.closeTo(20 + 3 / 13, 9), expect.closeTo(26 - 1 / 3, 9)],
+      [expect.closeTo(26 + 1 / 3, 9), 40],
+    ]);
+  });
+
+  it('a half plane cuts a polygon at the line, and keeps what lies on it', () => {
+    const square = [at(0, 0), at(4, 0), at(4, 3), at(0, 3)];
+    const rightOf = (x: number) => clip(square, { nx: -1, ny: 0, d: -x });
+    expectCorners(rightOf(1), [at(1, 0), at(4, 0), at(4, 3), at(1, 3)]);
+    expectCorners(rightOf(-1), square);
+    expectCorners(rightOf(0), square);
+    expect(rightOf(4)).toEqual([at(4, 0), at(4, 3)]);
+    expect(rightOf(4.1)).toEqual([]);
+    const slant = clip(square, { nx: Math.SQRT1_2, ny: Math.SQRT1_2, d: 5 * Math.SQRT1_2 });
+    expectCorners(slant, [at(0, 0), at(4, 0), at(4, 1), at(2, 3), at(0, 3)]);
+  });
+});
