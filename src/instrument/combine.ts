@@ -32,8 +32,21 @@ export interface Combined {
   readonly freedom: number;
   /** Correction of each input in units of its standard uncertainty, largest first. */
   readonly corrections: readonly { readonly path: string; readonly inU: number }[];
-  readonly influences: readonly Influence[];
+  /**
+   * For an error of each input that is above 0, and for one below: they differ where the readings bend (a straightedge that comes to rest on
+   * another fret). Worked out when they are asked for.
+   */
+  readonly influences: () => { readonly above: readonly Influence[]; readonly below: readonly Influence[] };
 }
+
+/** What the adjustment itself says of its answer. */
+type Answer = Omit<Combined, 'influences'> & { readonly linear: readonly Influence[] };
+
+/**
+ * One-sided differences of an equation over an input's ± that differ by more than this part of the larger bend
+ * (geometry.md, "Uncertainty"); an input that moves the equation by less than the same part of all inputs together does not count.
+ */
+const BENDS_FROM = 0.1;
 
 /**
  * Part of a reading's own ± by which its two sides may differ where one value was given for both. Nobody reads two gaps to be the very
@@ -45,6 +58,8 @@ const asEnds = (v: readonly number[]): Ends => ({
   nut: { bass: v[0] ?? 0, treble: v[1] ?? 0 },
   seat: { bass: v[2] ?? 0, treble: v[3] ?? 0 },
 });
+
+const endsIn = ({ nut, seat }: Ends): number[] => [nut.bass, nut.treble, seat.bass, seat.treble];
 
 /** Paths of the two depths of a fit whose floor was measured at both sides. */
 type Crease = readonly [bass: string, treble: string];
@@ -62,6 +77,9 @@ function choicesOf<T>(items: readonly T[]): T[][] {
   return numbers.map((number) => items.filter((_, i) => (number >> i) & 1)).sort((a, b) => a.length - b.length);
 }
 
+/** Parts of a standard uncertainty over which derivatives are taken across other kinks, one after the other until the rounds settle. */
+const ACROSS_KINKS = [1, 2, 0.5];
+
 /** Creases of earlier fits than the last so many are not searched: the choices double with each. */
 const MOST_CREASES = 4;
 
@@ -76,6 +94,38 @@ const MOST_CREASES = 4;
  * answer, for an equation more can only make it greater.
  */
 export function combine(job: Job, start: Ends, edge: DeepEdge, oneForBoth: 'alike' | 'nearly' = 'alike'): Combined | null {
+  const asRead = combineAt(job, start, edge, oneForBoth);
+  if (asRead === null) return null;
+  const { combined } = asRead;
+  const sided = (sign: 1 | -1, bent: ReadonlyMap<number, number>): Influence[] =>
+    combined.linear.map((linear, j) => {
+      const by = bent.get(j);
+      if (by === undefined) return linear;
+      // What the adjustment's own derivative cannot see beyond the bend is worked out anew with the reading moved.
+      const moved = combineAt(job, combined.ends, edge, oneForBoth, { at: j, by: sign * by });
+      if (moved === null) return linear;
+      const [was, is] = [combined, moved.combined].map(({ ends, adjusted }) => ({ ends: endsIn(ends), inputs: adjusted }));
+      const slopes = (key: keyof Influence): number[] =>
+        (is?.[key] ?? []).map((value, i) => (value - (was?.[key][i] ?? 0)) / (sign * by));
+      return { inputs: slopes('inputs'), ends: slopes('ends') };
+    });
+  return {
+    ...combined,
+    influences: () => {
+      const bent = asRead.bent();
+      return { above: sided(1, bent), below: sided(-1, bent) };
+    },
+  };
+}
+
+/** `bent`: the inputs over whose ± an equation bends, and that ±. `shift` moves one input from where it was read. */
+function combineAt(
+  job: Job,
+  start: Ends,
+  edge: DeepEdge,
+  oneForBoth: 'alike' | 'nearly',
+  shift?: { readonly at: number; readonly by: number },
+): { readonly combined: Answer; readonly bent: () => ReadonlyMap<number, number> } | null {
   const inputs = inputsOf(job).filter(({ measured }) => measured.bound > 0);
   const u = inputs.map(({ measured }) => measured.bound / Math.sqrt(3));
   const paths = inputs.map(({ path }) => path);
@@ -88,14 +138,14 @@ export function combine(job: Job, start: Ends, edge: DeepEdge, oneForBoth: 'alik
     const bound = of === 'neck.nutGap' ? 0 : APART_PART * boundOfOne(of);
     return bound > 0 ? [{ row, path: `${of} (${side} apart)`, bound }] : [];
   });
-  const adjustedOn = (level: readonly Crease[], acrossKinks: 'none' | 'mean'): Adjusted | null => {
+  const adjustedOn = (level: readonly Crease[], acrossKinks?: number): Adjusted | null => {
     const ties = level.map(([bass, treble]) => [paths.indexOf(bass), paths.indexOf(treble)] as const);
     const adjusted = adjust({
-      observed: [...inputs.map(({ measured }) => measured.value), ...apart.map(() => 0)],
+      observed: [...inputs.map(({ measured }, i) => measured.value + (i === shift?.at ? shift.by : 0)), ...apart.map(() => 0)],
       u: [...u, ...apart.map(({ bound }) => bound / Math.sqrt(3))],
       unknowns: [start.nut.bass, start.nut.treble, start.seat.bass, start.seat.treble],
       unknownStep: END_STEP_MM,
-      acrossKinks,
+      ...(acrossKinks === undefined ? {} : { acrossKinks }),
       equations: (x, t) => {
         const out = misfits(valuesAt(x), asEnds(t), edge).map(({ misfit }) => misfit);
         apart.forEach(({ row }, i) => {
@@ -110,14 +160,16 @@ export function combine(job: Job, start: Ends, edge: DeepEdge, oneForBoth: 'alik
   const creased = (): Adjusted | undefined =>
     choicesOf(creasesOf(paths).slice(-MOST_CREASES))
       .slice(1)
-      .map((level) => adjustedOn(level, 'none'))
+      .map((level) => adjustedOn(level))
       .filter((each) => each !== null)
       .sort((a, b) => a.chiSquare - b.chiSquare)[0];
-  // Other kinks (the fret a straightedge rests on, a floor that is deepest at the rear) are answered with the mean of their two sides.
-  const adjusted = adjustedOn([], 'none') ?? creased() ?? adjustedOn([], 'mean');
-  if (adjusted === null) return null;
+  // Other kinks (the fret a straightedge rests on, a floor that is deepest at the rear) are answered with a mean of their two sides.
+  const across = (): Adjusted | undefined =>
+    ACROSS_KINKS.map((part) => adjustedOn([], part)).find((each) => each !== null) ?? undefined;
+  const adjusted = adjustedOn([]) ?? creased() ?? across();
+  if (adjusted === undefined) return null;
   const { inputs: x, unknowns, chiSquare, freedom, inputByObserved, unknownByObserved } = adjusted;
-  return {
+  const combined = {
     values: valuesAt(x),
     ends: asEnds(unknowns),
     apart,
@@ -128,9 +180,40 @@ export function combine(job: Job, start: Ends, edge: DeepEdge, oneForBoth: 'alik
     corrections: inputs
       .map(({ path, measured }, i) => ({ path, inU: ((x[i] ?? 0) - measured.value) / (u[i] ?? 1) }))
       .sort((a, b) => Math.abs(b.inU) - Math.abs(a.inU)),
-    influences: [...inputs, ...apart].map((_, j) => ({
+    linear: [...inputs, ...apart].map((_, j) => ({
       inputs: inputs.map((__, i) => inputByObserved(i, j)),
       ends: unknowns.map((_, i) => unknownByObserved(i, j)),
     })),
   };
+  const misfitsAt = (v: readonly number[]): number[] => misfits(valuesAt(v), asEnds(unknowns), edge).map(({ misfit }) => misfit);
+  return {
+    combined,
+    bent: () => bentInputs(misfitsAt, x, [...inputs.map(({ measured }) => measured.bound), ...apart.map(({ bound }) => bound)]),
+  };
+}
+
+/** The inputs over whose ± one of the equations bends, by their place; with that ±, since a bend at its far end counts too. */
+function bentInputs(
+  equations: (x: readonly number[]) => readonly number[],
+  x: readonly number[],
+  bounds: readonly number[],
+): ReadonlyMap<number, number> {
+  const base = equations(x);
+  const swings = bounds.map((by, j) => {
+    const off = (sign: 1 | -1): number[] =>
+      equations(x.map((value, i) => (i === j ? value + sign * by : value))).map((value, row) => value - (base[row] ?? 0));
+    return { up: off(1), down: off(-1) };
+  });
+  const larger = (j: number, row: number): number =>
+    Math.max(Math.abs(swings[j]?.up[row] ?? 0), Math.abs(swings[j]?.down[row] ?? 0));
+  const whole = base.map((_, row) => Math.hypot(...bounds.map((__, j) => larger(j, row))));
+  return new Map(
+    bounds.flatMap((by, j): [number, number][] => {
+      const bends = base.some((_, row) => {
+        const apart = Math.abs((swings[j]?.up[row] ?? 0) + (swings[j]?.down[row] ?? 0));
+        return larger(j, row) > BENDS_FROM * (whole[row] ?? 0) && apart > BENDS_FROM * larger(j, row);
+      });
+      return bends ? [[j, by]] : [];
+    }),
+  );
 }

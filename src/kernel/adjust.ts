@@ -22,8 +22,11 @@ export interface Adjustment {
   readonly unknownStep: number;
   /** The equations, all zero at the truth; always as many, and not a number where one has no meaning. */
   readonly equations: (inputs: readonly number[], unknowns: readonly number[]) => number[];
-  /** What a kink that the rounds cannot settle beside is answered with: nothing (the default), or the mean of both sides' derivatives. */
-  readonly acrossKinks?: 'none' | 'mean';
+  /**
+   * A kink that the rounds cannot settle beside is answered with nothing (the default), or with derivatives over this part of a standard
+   * uncertainty, which go over from the one side's to the other's without a jump.
+   */
+  readonly acrossKinks?: number;
 }
 
 export interface Adjusted {
@@ -43,27 +46,21 @@ export interface Adjusted {
  * V = diag(u²), M = A V Aᵀ and multipliers l, and iterated on the exact equations. Null where it does not converge, or comes to
  * where an equation has no meaning.
  */
-export function adjust({
-  observed: x0,
-  u,
-  unknowns,
-  unknownStep,
-  equations: f,
-  acrossKinks = 'none',
-}: Adjustment): Adjusted | null {
+export function adjust({ observed: x0, u, unknowns, unknownStep, equations: f, acrossKinks }: Adjustment): Adjusted | null {
   const slope = (at: (step: number) => number[], h: number): number[] => {
     const up = at(h);
     const down = at(-h);
     return up.map((value, row) => (value - (down[row] ?? 0)) / (2 * h));
   };
   const moved = (v: readonly number[], i: number, by: number): number[] => v.map((value, j) => (j === i ? value + by : value));
+  const stepPart = acrossKinks ?? STEP_PART;
   let x = [...x0];
   let t = [...unknowns];
   const rows = f(x, t).length;
   const order = rows + t.length;
   if (rows < t.length) return null;
   const slopes = () => ({
-    A: new Matrix(x.map((_, i) => slope((h) => f(moved(x, i, h), t), STEP_PART * (u[i] ?? 1)))).transpose(),
+    A: new Matrix(x.map((_, i) => slope((h) => f(moved(x, i, h), t), stepPart * (u[i] ?? 1)))).transpose(),
     B: new Matrix(t.map((_, i) => slope((h) => f(x, moved(t, i, h)), unknownStep))).transpose(),
   });
   const linear = ({ A, B }: ReturnType<typeof slopes>) => {
@@ -86,7 +83,7 @@ export function adjust({
   let kept: ReturnType<typeof linear> | undefined;
   for (let round = 0; round < MOST_ROUNDS && !done; round++) {
     if (kept === undefined) seen.push(slopes());
-    if (round === KEPT_FROM_ROUND && acrossKinks === 'none') return null;
+    if (round === KEPT_FROM_ROUND && acrossKinks === undefined) return null;
     if (round === KEPT_FROM_ROUND) {
       const few = seen.slice(-KEPT_MEAN_OF);
       const sum = few.reduce((a, b) => ({ A: Matrix.add(a.A, b.A), B: Matrix.add(a.B, b.B) }));
@@ -107,6 +104,8 @@ export function adjust({
   }
   if (!done || ![...x, ...t].every(Number.isFinite)) return null;
   const { A, VAt, decomposition } = kept ?? linear(slopes());
+  // One value read for both sides may leave an equation that nothing can move.
+  if (decomposition.isSingular()) return null;
   const byObserved = decomposition.solve(bordering(A));
   const last = x.length - 1;
   const unknownByObserved = byObserved.subMatrix(rows, order - 1, 0, last);

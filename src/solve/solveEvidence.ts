@@ -52,14 +52,18 @@ function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge, near: number
   };
 }
 
-/** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives. */
+/** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives, on either side of a bend by its own. */
 function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
-  const { influences, adjusted, ends, paths, apart } = combined;
+  const { adjusted, ends, paths, apart } = combined;
+  const { above, below } = combined.influences();
   const valuesAt = valuesBy(job, paths);
   return {
     inputs: [...inputsThatVary(job), ...apart.map(({ path, bound }) => ({ path, bound, stated: true }))],
     figuresAt: (errors) => {
-      const off = influences.flatMap((influence, j) => (errors[j] ? [{ influence, by: errors[j] }] : []));
+      const off = above.flatMap((influence, j) => {
+        const by = errors[j] ?? 0;
+        return by === 0 ? [] : [{ influence: by > 0 ? influence : (below[j] ?? influence), by }];
+      });
       const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
       const values = valuesAt(
         adjusted.map((value, i) => off.reduce((sum, { influence, by }) => sum + by * (influence.inputs[i] ?? 0), value)),
