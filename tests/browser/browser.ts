@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import { type Browser, type ConsoleMessage, chromium, type Dialog, type Page, type Request } from 'playwright-core';
 
 const NAMES = ['chromium', 'chromium-browser', 'google-chrome'];
 
@@ -36,37 +36,79 @@ export interface Shop {
   readonly close: () => Promise<void>;
 }
 
+/** A tab that one test after the other may have. */
+interface Tab {
+  readonly page: Page;
+  readonly kind: string;
+  isTaken: boolean;
+}
+
 export async function openShop(): Promise<Shop> {
   // The sandbox needs what containers do not have; these pages are our own.
   const browser: Browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
   const folder = mkdtempSync(join(tmpdir(), 'pocketpitch-pages-'));
+  // From the same place as the pages, so that it reaches what they keep.
+  const blank = join(folder, 'blank.html');
+  writeFileSync(blank, '<!doctype html><title>blank</title>');
+  // A tab of its own, with its process, costs more than a page takes to load, and knows nothing yet of the script that every page has.
+  const tabs: Tab[] = [];
   let count = 0;
+  const tabFor = async (look: Look): Promise<Tab> => {
+    const { touch: hasTouch = false, withoutPolicy: bypassCSP = false, before } = look;
+    const kind = JSON.stringify([hasTouch, bypassCSP]);
+    const free = before === undefined ? tabs.find((tab) => tab.kind === kind && !tab.isTaken) : undefined;
+    if (free !== undefined) {
+      free.isTaken = true;
+      return free;
+    }
+    const context = await browser.newContext({ hasTouch, bypassCSP });
+    if (before !== undefined) await context.addInitScript(before);
+    const tab: Tab = { page: await context.newPage(), kind, isTaken: true };
+    // A script that runs before the page's own cannot be taken back.
+    if (before === undefined) tabs.push(tab);
+    return tab;
+  };
+  /** As good as new: no other page, nothing kept, nothing pointed at. */
+  const giveBack = async (tab: Tab): Promise<void> => {
+    const { page } = tab;
+    for (const other of page.context().pages()) if (other !== page) await other.close();
+    // What the page keeps when it goes is kept by then.
+    await page.goto(pathToFileURL(blank).href);
+    await page.evaluate(() => {
+      localStorage.clear();
+      sessionStorage.clear();
+    });
+    await page.emulateMedia({ media: null, colorScheme: null });
+    await page.mouse.move(0, 0);
+    tab.isTaken = false;
+  };
   return {
     async open(text, look = {}) {
       count += 1;
       const file = join(folder, `page-${count}.html`);
       writeFileSync(file, text);
       const url = pathToFileURL(file).href;
-      const context = await browser.newContext({
-        viewport: { width: look.width ?? 1280, height: look.height ?? 900 },
-        colorScheme: look.scheme ?? 'light',
-        hasTouch: look.touch ?? false,
-        bypassCSP: look.withoutPolicy ?? false,
-      });
-      if (look.before !== undefined) await context.addInitScript(look.before);
-      const page = await context.newPage();
+      const tab = await tabFor(look);
+      const { page } = tab;
+      await page.setViewportSize({ width: look.width ?? 1280, height: look.height ?? 900 });
+      await page.emulateMedia({ colorScheme: look.scheme ?? 'light' });
       const trouble: string[] = [];
-      page.on('console', (message) => trouble.push(`${message.type()}: ${message.text()}`));
-      page.on('pageerror', (error) => trouble.push(`error: ${error.message}`));
-      page.on('dialog', (dialog) => {
+      const onConsole = (message: ConsoleMessage): unknown => trouble.push(`${message.type()}: ${message.text()}`);
+      const onError = (error: Error): unknown => trouble.push(`error: ${error.message}`);
+      const onDialog = (dialog: Dialog): void => {
         trouble.push(`dialog: ${dialog.message()}`);
         void dialog.dismiss();
-      });
-      page.on('request', (request) => {
+      };
+      const onRequest = (request: Request): void => {
         if (request.url() !== url) trouble.push(`request: ${request.url()}`);
-      });
+      };
+      page.on('console', onConsole).on('pageerror', onError).on('dialog', onDialog).on('request', onRequest);
       await page.goto(url);
-      return { page, trouble, close: () => context.close() };
+      const close = async (): Promise<void> => {
+        page.off('console', onConsole).off('pageerror', onError).off('dialog', onDialog).off('request', onRequest);
+        await (look.before === undefined ? giveBack(tab) : page.context().close());
+      };
+      return { page, trouble, close };
     },
     async close() {
       await browser.close();

@@ -45,6 +45,24 @@ vi.mock('../../src/guideJob.ts', async (original) => {
     once(['guide', outcome.fingerprint, shop, only], () => real.guideOf(outcome, shop, only));
   return { ...real, guideOf };
 });
+vi.mock('../../src/solveJob.ts', async (original) => {
+  const real = await original<typeof import('../../src/solveJob.ts')>();
+  return {
+    ...real,
+    solveText: (...given: Parameters<typeof real.solveText>) => once(['solve', given], () => real.solveText(...given)),
+  };
+});
+vi.mock('../../src/guide/guide.ts', async (original) => {
+  const real = await original<typeof import('../../src/guide/guide.ts')>();
+  // Sheets are long to write down as a key; the ones that come here are made once as well.
+  const known = new WeakMap<object, string[]>();
+  const svgTexts: typeof real.svgTexts = (sheets) => {
+    const texts = known.get(sheets) ?? real.svgTexts(sheets);
+    known.set(sheets, texts);
+    return texts;
+  };
+  return { ...real, svgTexts };
+});
 vi.mock('../../src/pdfJob.ts', async (original) => {
   const real = await original<typeof import('../../src/pdfJob.ts')>();
   return {
