@@ -70,11 +70,12 @@ function commands(streams: Streams): Command {
     streams.out(said.out);
     for (const note of said.notes) streams.err(`${note}\n`);
   };
-  /** What a command says of a job, and then which figures in the files are still a starter's. */
-  const sayOf = async (said: Said, ...files: (string | undefined)[]): Promise<void> => {
-    say(said);
+  /** Does a command's work and says it, and then which figures in its files are still a starter's: those are looked at before anything is written. */
+  const sayOf = async (files: readonly (string | undefined)[], work: () => Said | Promise<Said>): Promise<void> => {
     const { starterNotes } = await import('./starterFigures.ts');
-    for (const note of starterNotes(files)) streams.err(`${note}\n`);
+    const own = starterNotes(files);
+    say(await work());
+    for (const note of own) streams.err(`${note}\n`);
   };
   program
     .command('solve')
@@ -87,7 +88,8 @@ function commands(streams: Streams): Command {
     .action(async (job: string, options: SolveOptions) => {
       const { solveAction } = await import('./solveAction.ts');
       const { progressOn } = await import('./terminal.ts');
-      await sayOf(solveAction(job, options, progressOn(streams.err, streams.isErrTerminal === true, 'sampling')), job);
+      const progress = progressOn(streams.err, streams.isErrTerminal === true, 'sampling');
+      await sayOf([job], () => solveAction(job, options, progress));
     });
   program
     .command('compare')
@@ -100,7 +102,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch compare my-job.yaml --wedge wedge.stl')
     .action(async (job: string, options: CompareOptions) => {
       const { compareAction } = await import('./compareAction.ts');
-      await sayOf(await compareAction(job, options), job);
+      await sayOf([job], () => compareAction(job, options));
     });
   program
     .command('fit')
@@ -126,7 +128,7 @@ function commands(streams: Streams): Command {
     )
     .action(async (job: string, options: FitOptions) => {
       const { fitAction } = await import('./fitAction.ts');
-      await sayOf(await fitAction(job, options, streams.ask), job);
+      await sayOf([job], () => fitAction(job, options, streams.ask));
     });
   program
     .command('guide')
@@ -139,7 +141,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch guide my-job.yaml --out guide.svg')
     .action(async (job: string, options: GuideOptions) => {
       const { guideAction } = await import('./actions.ts');
-      await sayOf(await guideAction(job, options), job);
+      await sayOf([job], () => guideAction(job, options));
     });
   program
     .command('route')
@@ -152,7 +154,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch route my-job.yaml --shop my-shop.yaml --out floor.nc')
     .action(async (job: string, options: RouteOptions) => {
       const { routeAction } = await import('./actions.ts');
-      await sayOf(routeAction(job, options), job, options.shop);
+      await sayOf([job, options.shop], () => routeAction(job, options));
     });
   program
     .command('prove')
@@ -184,7 +186,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch preview my-job.yaml --shop my-shop.yaml --out preview.html')
     .action(async (job: string, options: PreviewOptions) => {
       const { previewAction } = await import('./actions.ts');
-      await sayOf(previewAction(job, options), job, options.shop);
+      await sayOf([job, options.shop], () => previewAction(job, options));
     });
   program
     .command('page')
@@ -206,7 +208,7 @@ function commands(streams: Streams): Command {
     .addHelpText('after', '\nExample: pocketpitch make my-job.yaml --shop my-shop.yaml --into results')
     .action(async (job: string, options: MakeOptions) => {
       const { makeAction } = await import('./makeAction.ts');
-      await sayOf(await makeAction(job, options), job, options.shop);
+      await sayOf([job, options.shop], () => makeAction(job, options));
     });
   program
     .command('batch')

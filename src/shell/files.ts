@@ -20,7 +20,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
-import { cannotWrite, InputProblem, problem, wouldReplace } from './problem.ts';
+import { cannotWrite, problem, wouldReplace } from './problem.ts';
 import { codeOf, reasonOf } from './reason.ts';
 import { firstBadPlace } from './utf8.ts';
 
@@ -69,17 +69,10 @@ function readTextBytes(path: string): Buffer {
  */
 export function readText(path: string, otherBytes: 'refused' | 'replaced' = 'refused'): string {
   const bytes = readTextBytes(path);
-  if (otherBytes === 'refused' && !isUtf8(bytes))
-    throw new InputProblem([
-      {
-        code: 'not-utf8',
-        severity: 'error',
-        exit: 2,
-        message: 'the file is not UTF-8 text from here on',
-        place: firstBadPlace(bytes, nameOf(path)),
-        remedy: 'save it as UTF-8',
-      },
-    ]);
+  if (otherBytes === 'refused' && !isUtf8(bytes)) {
+    const place = firstBadPlace(bytes, nameOf(path));
+    throw problem('not-utf8', 'the file is not UTF-8 text from here on', 'save it as UTF-8', place);
+  }
   const text = bytes.toString('utf8');
   return text.charCodeAt(0) === 0xfeff ? text.slice(1) : text;
 }
@@ -112,6 +105,11 @@ export function namesIn(folder: string): string[] {
   } catch (error) {
     throw problem('cannot-read', `'${folder}' cannot be read: ${reasonOf(error)}`);
   }
+}
+
+/** A file that can be read more than once: no pipe, device or folder. */
+export function isPlainFile(path: string): boolean {
+  return statSync(path, { throwIfNoEntry: false })?.isFile() === true;
 }
 
 export function isThere(path: string): boolean {

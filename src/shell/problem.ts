@@ -1,4 +1,4 @@
-import type { Finding } from '../kernel/findings.ts';
+import type { Finding, Place } from '../kernel/findings.ts';
 import { reasonOf } from './reason.ts';
 
 /** What a command refuses, as the findings that it tells. */
@@ -11,8 +11,8 @@ export class InputProblem extends Error {
 }
 
 /** One refusal of what was given: exit 2. */
-export function problem(code: string, message: string, remedy?: string): InputProblem {
-  return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy }]);
+export function problem(code: string, message: string, remedy?: string, place?: Place): InputProblem {
+  return new InputProblem([{ code, severity: 'error', exit: 2, message, remedy, place }]);
 }
 
 /** What the system says against writing there; what was refused before stays as it was said. */

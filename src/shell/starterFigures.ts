@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { findingText } from '../kernel/findings.ts';
 import { type Field, JOB_GROUPS, SHOP_GROUPS } from '../page/fields.ts';
 import { BEGUN_WITH, figuresOf, starterOf, startersOwn } from '../page/starter.ts';
-import { namesIn, readText } from './files.ts';
+import { isPlainFile, readText } from './files.ts';
 
 /** The package's own folder of starters, from `src/shell` as well as from the bundle in `dist`. */
 export function templatesFolder(): string {
@@ -20,18 +20,27 @@ function isOnesOwn({ id, kind }: Field): boolean {
 /** Names told one by one; more than these are counted. */
 const NAMES_TOLD = 6;
 
+/** Nothing where there is none: what cannot be read is said by whoever needs it. A pipe is left to them, for it can be read once only. */
+function textOf(path: string): string {
+  try {
+    return isPlainFile(path) ? readText(path) : '';
+  } catch {
+    return '';
+  }
+}
+
 /**
  * Warns of figures in a job or shop file that are still its starter's: they are invented, and a floor cut to them fits nobody's neck. Only files
- * that say which starter they began with are looked at; a file that cannot be read is told of by whoever needs it.
+ * that say which starter they began with are looked at.
  */
 export function starterNotes(paths: readonly (string | undefined)[]): string[] {
-  return paths.flatMap((path) => {
-    if (path === undefined || path === '-') return [];
-    const text = readText(path);
+  return paths.flatMap((path = '-') => {
+    const text = path === '-' ? '' : textOf(path);
     const name = starterOf(text);
-    if (name === undefined || !namesIn(templatesFolder()).includes(`${name}.yaml`)) return [];
+    const starter = name === undefined ? '' : textOf(join(templatesFolder(), `${name}.yaml`));
+    if (name === undefined || starter === '') return [];
     const fields = (name === 'shop' ? SHOP_GROUPS : JOB_GROUPS).flatMap((group) => group.fields).filter(isOnesOwn);
-    const own = [...startersOwn(text, figuresOf(readText(join(templatesFolder(), `${name}.yaml`)), fields))];
+    const own = [...startersOwn(text, figuresOf(starter, fields))];
     if (own.length === 0) return [];
     const names = own.slice(0, NAMES_TOLD).join(', ');
     const more = own.length > NAMES_TOLD ? ` and ${own.length - NAMES_TOLD} more` : '';
