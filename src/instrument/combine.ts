@@ -185,7 +185,9 @@ function combineAt(
       ends: unknowns.map((_, i) => unknownByObserved(i, j)),
     })),
   };
-  const misfitsAt = (v: readonly number[]): number[] => misfits(valuesAt(v), asEnds(unknowns), edge).map(({ misfit }) => misfit);
+  // A fit's crease is held by its own equation; what bends otherwise, within a ±, is the line a straightedge lies on.
+  const misfitsAt = (v: readonly number[]): number[] =>
+    misfits(valuesAt(v), asEnds(unknowns), edge).flatMap(({ of, misfit }) => (of === 'asFound.straightedge' ? [misfit] : []));
   return {
     combined,
     bent: () => bentInputs(misfitsAt, x, [...inputs.map(({ measured }) => measured.bound), ...apart.map(({ bound }) => bound)]),

@@ -47,7 +47,7 @@ describe('completion', () => {
     expect(offered('pocketpitch', '')).toEqual(expect.arrayContaining([...names, 'help', '--version']));
     expect(offered('pocketpitch', 'rou')).toEqual(['route']);
     for (const name of names) expect(offered('pocketpitch', name, '--').sort()).toEqual(options.get(name)?.sort());
-    expect(offered('pocketpitch', 'prove', 'x.nc', '--as', '')).toEqual(['floor', 'air', 'trace']);
+    expect(offered('pocketpitch', 'prove', 'x.nc', '--as', '')).toEqual(['floor', 'rim', 'air', 'trace']);
     expect(offered('pocketpitch', 'guide', 'x.yaml', '--only', 'm')).toEqual(['map']);
     expect(offered('pocketpitch', 'schema', '')).toEqual(['job', 'shop']);
     expect(offered('pocketpitch', 'help', 'pro')).toEqual(['prove']);

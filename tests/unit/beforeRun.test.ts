@@ -54,7 +54,7 @@ describe('a floor that is filed already', () => {
     const [header] = headers(fitted('0.5 ± 0.03'), SHOP, [kind]);
     expect(header).toContain('touch the body top beside the pocket and set Z 17.400 there');
     expect(header).toContain('never set Z on it');
-    expect(header).toContain('as true as the pocket depth was measured: 0.50 mm');
+    expect(header).toContain('as true as the pocket depth was measured: 0.10 mm');
     expect(header).not.toContain('Z0 on the floor as found');
   });
 
