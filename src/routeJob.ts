@@ -190,7 +190,7 @@ export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKi
 }
 
 /** Said where the first cutter leaves the second nothing. */
-export const NOTHING_FOR_RIM = 'the first cutter leaves nothing for the rim cutter, so there is no program for it';
+const NOTHING_FOR_RIM = 'the first cutter leaves nothing for the rim cutter, so there is no program for it';
 
 /** The second cutter's programs, and what the first one left for it. */
 export interface RimPrograms {
@@ -203,7 +203,7 @@ export interface RimPrograms {
  * The second cutter's program and its run in the air, proved from their texts and from the floor program's text that goes before. Undefined where
  * the first cutter leaves it nothing.
  */
-export function rimProgramsOf(outcome: Outcome, shop: Shop, floorText: string): Result<RimPrograms | undefined> {
+function rimProgramsOf(outcome: Outcome, shop: Shop, floorText: string): Result<RimPrograms | undefined> {
   const work = rimWorkOf(outcome, shop, floorText);
   if (!work.ok) return work;
   const rim = planRim(taskOf(outcome, shop));
@@ -240,7 +240,7 @@ function rimWarnings(gained: number, apart: number, units: Unit): Finding[] {
 }
 
 /** Warns where what the cutter leaves is higher than the target forgives: it would hold the heel up. */
-export function staysWarningsOf({ job, solution }: Outcome, { stays }: Program): Finding[] {
+function staysWarningsOf({ job, solution }: Outcome, { stays }: Program): Finding[] {
   return staysWarnings(stays, job.target.within / Math.abs(solution.gain), job.units);
 }
 
@@ -255,13 +255,18 @@ export interface CutPrograms {
   readonly notes: readonly string[];
 }
 
-/** The first cutter's programs of these kinds, the floor's among them, and, where the shop file names a second cutter, that one's. */
-export function cutProgramsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKind[]): Result<CutPrograms> {
+/** The first cutter's programs of these kinds, the floor's among them, and, where the shop file names a second cutter and it is wanted, that one's. */
+export function cutProgramsOf(
+  outcome: Outcome,
+  shop: Shop,
+  kinds: readonly FirstKind[],
+  wantsRim = shop.rim !== undefined,
+): Result<CutPrograms> {
   const firsts = programsOf(outcome, shop, kinds);
   if (!firsts.ok) return firsts;
   const floor = firsts.value.find(({ kind }) => kind === 'floor');
   if (floor === undefined) throw new Error('no floor program was asked for');
-  const seconds = shop.rim === undefined ? undefined : rimProgramsOf(outcome, shop, floor.program.text);
+  const seconds = !wantsRim ? undefined : rimProgramsOf(outcome, shop, floor.program.text);
   if (seconds !== undefined && !seconds.ok) return seconds;
   const [rim, ...others] = seconds?.value?.programs ?? [];
   const last = rim ?? floor;

@@ -1,6 +1,7 @@
 import type { Job } from '../job/job.ts';
 import { type Adjusted, adjust } from '../kernel/adjust.ts';
 import { inputsOf, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { KINK_FROM, KINK_SHARE_FROM } from '../kernel/tolerances.ts';
 import { type DeepEdge, type Ends, misfits } from './equations.ts';
 import type { JobValues } from './neck.ts';
 
@@ -20,11 +21,11 @@ interface Apart {
 }
 
 export interface Combined {
-  /** What the two sides of readings given once may differ by: they follow `paths` in each list of `influences`. */
+  /** What the two sides of readings given once may differ by: they follow `paths` in each list of influences. */
   readonly apart: readonly Apart[];
   readonly values: JobValues;
   readonly ends: Ends;
-  /** The inputs that vary, in the order of `adjusted` and of each list of `influences`. */
+  /** The inputs that vary, in the order of `adjusted` and of each list of influences. */
   readonly paths: readonly string[];
   readonly adjusted: readonly number[];
   readonly chiSquare: number;
@@ -41,12 +42,6 @@ export interface Combined {
 
 /** What the adjustment itself says of its answer. */
 type Answer = Omit<Combined, 'influences'> & { readonly linear: readonly Influence[] };
-
-/**
- * One-sided differences of an equation over an input's ± that differ by more than this part of the larger bend
- * (geometry.md, "Uncertainty"); an input that moves the equation by less than the same part of all inputs together does not count.
- */
-const BENDS_FROM = 0.1;
 
 /**
  * Part of a reading's own ± by which its two sides may differ where one value was given for both. Nobody reads two gaps to be the very
@@ -208,12 +203,12 @@ function bentInputs(
   });
   const larger = (j: number, row: number): number =>
     Math.max(Math.abs(swings[j]?.up[row] ?? 0), Math.abs(swings[j]?.down[row] ?? 0));
-  const whole = base.map((_, row) => Math.hypot(...bounds.map((__, j) => larger(j, row))));
+  const whole = base.map((_, row) => bounds.reduce((sum, __, j) => sum + larger(j, row) ** 2, 0));
   return new Map(
     bounds.flatMap((by, j): [number, number][] => {
       const bends = base.some((_, row) => {
         const apart = Math.abs((swings[j]?.up[row] ?? 0) + (swings[j]?.down[row] ?? 0));
-        return larger(j, row) > BENDS_FROM * (whole[row] ?? 0) && apart > BENDS_FROM * larger(j, row);
+        return larger(j, row) ** 2 > KINK_SHARE_FROM * (whole[row] ?? 0) && apart > KINK_FROM * larger(j, row);
       });
       return bends ? [[j, by]] : [];
     }),

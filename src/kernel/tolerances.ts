@@ -21,6 +21,11 @@ export const STEEPEST_MOUNTING_RAD = (2 * Math.PI) / 180;
 /** mm. Four floor heights that miss one plane by more than this warn: more than a hand-held indicator's reading error (memory). */
 export const MOUNTING_MISFIT_MM = 0.03;
 
+/** One-sided differences that differ by more than this part of the larger mark a kink (geometry.md, "Uncertainty"). */
+export const KINK_FROM = 0.1;
+/** Kinks in what makes up less than this part of the variance do not count. */
+export const KINK_SHARE_FROM = 0.01;
+
 // Limits on what is read, so that no file makes the work endless: each is many times what a sound file has.
 
 /** Bytes of any file. A program of MOST_PROGRAM_LINES has about 8 MB; a drawing that was traced from a photograph carries the picture. */

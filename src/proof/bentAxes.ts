@@ -11,8 +11,9 @@ const PIECE_MM = 0.05;
 const FINEST_PIECE_MM = 0.0005;
 
 /**
- * The allowed axes K for walls that are not convex: all places at least e from every wall, and before a mouth that opens inside its width. Their boundary lies among the walls moved inwards by e
- * and the arcs of radius e round corners that point inwards; of these the parts are kept that no wall is nearer to than e. A chord in place of
+ * The allowed axes K for walls that are not convex: all places at least e from every wall, and before a mouth that opens as far inside its
+ * width. Their boundary lies among the walls moved inwards by e, that width's two edges likewise, and the arcs of radius e round corners that
+ * point inwards; of these the parts are kept that no wall is nearer to than e. A chord in place of
  * an arc lies on the corner's side, a tangent on an arc of the walls outside it: the K that they bound is a little larger than the real one.
  */
 export function bentAxes(setting: Setting, walls: Walls): Axes {

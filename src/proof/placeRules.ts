@@ -8,7 +8,7 @@ function known(move: Move): boolean {
   return Number.isFinite(move.from.x + move.from.y + move.from.z + move.to.x + move.to.y + move.to.z);
 }
 
-/** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls, and before the mouth stays in the space that is free. */
+/** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls, and before the mouth to the space that is free. */
 export function wallsRule(
   moves: readonly Move[],
   setting: Setting,

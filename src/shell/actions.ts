@@ -9,16 +9,7 @@ import { type ProofKind, proveProgram } from '../proof/prove.ts';
 import { drawingWarnings, oneRunSaid, runWarnings } from '../report/beforeRun.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
-import {
-  NOTHING_FOR_RIM,
-  otherJobSaid,
-  otherwiseSaid,
-  programsOf,
-  proofWorkOf,
-  rimProgramsOf,
-  rimWorkOf,
-  staysWarningsOf,
-} from '../routeJob.ts';
+import { cutProgramsOf, otherJobSaid, otherwiseSaid, proofWorkOf, rimWorkOf } from '../routeJob.ts';
 import { partlyFiled } from '../solveJob.ts';
 import { type Output, readText, writeWhole } from './files.ts';
 import { collecting, solvedWithShop, unwrap, usage } from './jobs.ts';
@@ -79,35 +70,24 @@ export function routeAction(job: string, options: RouteOptions): Said {
     throw usage('the shop file names no rim cutter', 'add it: rim, with its diameter and length; or leave --rim out');
   if (options.rim !== undefined && resolve(options.rim) === resolve(options.out))
     throw usage('both programs would go into one file', 'give --rim another name than --out');
-  const [made] = unwrap(programsOf(outcome, shop, ['floor']));
-  if (made === undefined) throw new Error('no program came back');
-  const outputs: Output[] = [{ path: options.out, bytes: made.program.text, mark: MARKS.nc }];
+  const cut = cutProgramsOf(outcome, shop, ['floor'], options.rim !== undefined);
+  const { floor, rim, notes } = unwrap(cut);
+  const outputs: Output[] = [{ path: options.out, bytes: floor.program.text, mark: MARKS.nc }];
   const oneRun = oneRunSaid(outcome, shop);
-  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(made.verdict)].join('\n')}`];
-  const found = [...made.verdict.warnings];
-  const notes: string[] = [];
-  let last = made.program;
-  if (options.rim !== undefined) {
-    const rim = rimProgramsOf(outcome, shop, made.program.text);
-    const second = unwrap(rim)?.programs[0];
-    if (rim.ok) found.push(...rim.warnings);
-    if (second === undefined) notes.push(NOTHING_FOR_RIM);
-    else {
-      last = second.program;
-      outputs.push({ path: options.rim, bytes: second.program.text, mark: MARKS.nc });
-      said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(second.verdict)}`);
-      found.push(...second.verdict.warnings);
-    }
-  } else if (shop.rim !== undefined) notes.push('the shop file names a rim cutter: --rim <file> writes its program as well');
+  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(floor.verdict)].join('\n')}`];
+  if (options.rim !== undefined && rim !== undefined) {
+    outputs.push({ path: options.rim, bytes: rim.program.text, mark: MARKS.nc });
+    said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(rim.verdict)}`);
+  }
+  const offer = options.rim === undefined && shop.rim !== undefined;
   writeWhole(outputs, options.replace === true);
   return {
     out: said.join(''),
     notes: [
-      ...[...drawingWarnings(outcome), ...warnings, ...runWarnings(outcome), ...staysWarningsOf(outcome, last), ...found].map(
-        findingText,
-      ),
+      ...[...drawingWarnings(outcome), ...warnings, ...runWarnings(outcome), ...(cut.ok ? cut.warnings : [])].map(findingText),
       ...notes,
       ...oneRun,
+      ...(offer ? ['the shop file names a rim cutter: --rim <file> writes its program as well'] : []),
       ...partlyFiled(outcome),
       ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),
       'run it in the air first (pocketpitch make writes air.nc and trace.nc); read SAFETY.md',

@@ -70,7 +70,7 @@ function commands(streams: Streams): Command {
     streams.out(said.out);
     for (const note of said.notes) streams.err(`${note}\n`);
   };
-  /** Does a command's work and says it, and then which figures in its files are still a starter's: those are looked at before anything is written. */
+  /** Does a command's work and says it, and then which figures are still a starter's: its files are looked at before anything is written. */
   const sayOf = async (files: readonly (string | undefined)[], work: () => Said | Promise<Said>): Promise<void> => {
     const { starterNotes } = await import('./starterFigures.ts');
     const own = starterNotes(files);

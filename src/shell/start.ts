@@ -1,8 +1,14 @@
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { begunWith } from '../page/starter.ts';
 import { namesIn, readText, writeWhole } from './files.ts';
 import { InputProblem } from './problem.ts';
-import { templatesFolder } from './starterFigures.ts';
+
+/** The package's own folder, from `src/shell` as well as from the bundle in `dist`. */
+export function templatesFolder(): string {
+  const here = dirname(fileURLToPath(import.meta.url));
+  return join(here, here.endsWith('shell') ? '../../templates' : '../templates');
+}
 
 function starters(): string[] {
   return namesIn(templatesFolder())

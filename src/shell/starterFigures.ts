@@ -1,15 +1,9 @@
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { join } from 'node:path';
 import { findingText } from '../kernel/findings.ts';
 import { type Field, JOB_GROUPS, SHOP_GROUPS } from '../page/fields.ts';
 import { BEGUN_WITH, figuresOf, starterOf, startersOwn } from '../page/starter.ts';
 import { isPlainFile, readText } from './files.ts';
-
-/** The package's own folder of starters, from `src/shell` as well as from the bundle in `dist`. */
-export function templatesFolder(): string {
-  const here = dirname(fileURLToPath(import.meta.url));
-  return join(here, here.endsWith('shell') ? '../../templates' : '../templates');
-}
+import { templatesFolder } from './start.ts';
 
 /** Readings and the cutter: nobody's are those of a starter. A scale, a radius or a count may well be. */
 function isOnesOwn({ id, kind }: Field): boolean {
@@ -34,8 +28,9 @@ function textOf(path: string): string {
  * that say which starter they began with are looked at.
  */
 export function starterNotes(paths: readonly (string | undefined)[]): string[] {
-  return paths.flatMap((path = '-') => {
-    const text = path === '-' ? '' : textOf(path);
+  return paths.flatMap((path) => {
+    if (path === undefined || path === '-') return [];
+    const text = textOf(path);
     const name = starterOf(text);
     const starter = name === undefined ? '' : textOf(join(templatesFolder(), `${name}.yaml`));
     if (name === undefined || starter === '') return [];

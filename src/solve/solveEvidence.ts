@@ -52,7 +52,10 @@ function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge, near: number
   };
 }
 
-/** Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives, on either side of a bend by its own. */
+/**
+ * Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives, on either side of a bend by that
+ * side's.
+ */
 function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
   const { adjusted, ends, paths, apart } = combined;
   const { above, below } = combined.influences();

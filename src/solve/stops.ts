@@ -35,9 +35,9 @@ const LATER_COVERAGE = 2.17;
 /** Of the ±: with more than this left a fit more is little beside the risk. */
 const FAR_LEFT = 3;
 
-/** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
 const EARLY = 'fit here: the chance that it is already too deep is under 2.5 %';
 const END = 'the depth worked out: fit, and you should be done';
+/** Why nothing is to be cut before the first fit from a drawing: the fit is then the first reading. */
 const DRAWING_FIRST =
   'a drawing is for planning: bolt the neck on as it is, string it, and note that as the first fit (depth 0), or give asFound readings';
 

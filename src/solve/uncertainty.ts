@@ -2,6 +2,7 @@ import type { DeepEdge } from '../instrument/equations.ts';
 import { handSign, type Sides, seatedDepths, sidesOf } from '../instrument/neck.ts';
 import { depthAt } from '../kernel/plane.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
+import { KINK_FROM, KINK_SHARE_FROM } from '../kernel/tolerances.ts';
 import type { Floored } from './solve.ts';
 
 /** The figures that carry an uncertainty. */
@@ -72,9 +73,6 @@ export function leftAtEdge(solution: FloorAlone, edge: DeepEdge): number {
   return (wanted.bass + wanted.treble - reached.bass - reached.treble) / 2;
 }
 
-/** One-sided differences that differ by more than a tenth mark a kink (geometry.md); shares under this part of the variance do not count. */
-const KINK_FROM = 0.1;
-const KINK_SHARE_FROM = 0.01;
 /** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 3.2 %; the seed is fixed, so the same job has the same ±. */
 const KINK_DRAWS = 500;
 const KINK_SEED = 8191;

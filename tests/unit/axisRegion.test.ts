@@ -17,6 +17,7 @@ import {
   wallPaths,
 } from '../../src/program/region.ts';
 import { areaOf, chordsAcross, isInside, toRing } from '../../src/program/ring.ts';
+import { expectCorners } from '../support/corners.ts';
 import { pocket } from './programTasks.ts';
 
 const MM = gridOf('mm');
@@ -42,16 +43,6 @@ function drawn(corners: readonly Point2[]): Outline {
     mouthHalf: Math.max(...corners.filter(({ x }) => x === 0).map(({ y }) => Math.abs(y))),
     rearHalf: Math.max(...corners.map(({ y }) => Math.abs(y))),
   };
-}
-
-function expectCorners(found: readonly Point2[], wanted: readonly Point2[]): void {
-  const first = found.findIndex((p) => Math.hypot(p.x - (wanted[0] as Point2).x, p.y - (wanted[0] as Point2).y) < 1e-6);
-  const ring = [...found.slice(first), ...found.slice(0, first)];
-  expect(ring).toHaveLength(wanted.length);
-  ring.forEach((p, i) => {
-    expect(p.x).toBeCloseTo((wanted[i] as Point2).x, 6);
-    expect(p.y).toBeCloseTo((wanted[i] as Point2).y, 6);
-  });
 }
 
 const far = (a: Point2, b: Point2): number => Math.hypot(a.x - b.x, a.y - b.y);

@@ -2,18 +2,9 @@ import { describe, expect, it } from 'vitest';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { clip } from '../../src/program/halfPlane.ts';
 import { areaOf, chordsAcross, isInside, ringHolds, ringHoldsWay, toRing, waysInside } from '../../src/program/ring.ts';
+import { expectCorners } from '../support/corners.ts';
 
 const at = (x: number, y: number): Point2 => ({ x, y });
-
-function expectCorners(found: readonly Point2[], wanted: readonly Point2[]): void {
-  const first = found.findIndex((p) => Math.hypot(p.x - (wanted[0] as Point2).x, p.y - (wanted[0] as Point2).y) < 1e-6);
-  const ring = [...found.slice(first), ...found.slice(0, first)];
-  expect(ring).toHaveLength(wanted.length);
-  ring.forEach((p, i) => {
-    expect(p.x).toBeCloseTo((wanted[i] as Point2).x, 6);
-    expect(p.y).toBeCloseTo((wanted[i] as Point2).y, 6);
-  });
-}
 
 const far = (a: Point2, b: Point2): number => Math.hypot(a.x - b.x, a.y - b.y);
 
