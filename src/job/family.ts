@@ -33,8 +33,17 @@ const isSection = (value: unknown): value is Data => typeof value === 'object' &
 const without = (data: Data, dropped: (key: string) => boolean): Data =>
   Object.fromEntries(Object.entries(data).filter(([key]) => !dropped(key)));
 
+/**
+ * Whether a text may have a key of that name, which is seen sooner than the text is read: false only where the word stands in comments alone. An
+ * escape (\\) may write any letter.
+ */
+export function mayHaveKey(text: string, key: string): boolean {
+  return new RegExp(`^(?!\\s*#).*(?:${key}|\\\\)`, 'm').test(text);
+}
+
 /** The base that a job's text names, as written there; undefined where it names none soundly. */
 export function baseNamed(text: string): string | undefined {
+  if (!mayHaveKey(text, 'like')) return undefined;
   const yaml = readYaml(text, '');
   const named = yaml.ok ? yaml.value.data.like : undefined;
   return typeof named === 'string' && BASE_NAME.test(named) ? named : undefined;

@@ -7,7 +7,7 @@ import { assumedOf } from './assumed.ts';
 import { crossChecks } from './crossChecks.ts';
 import { doubtsOf } from './doubts.ts';
 import { drawnOutline } from './drawnOutline.ts';
-import { readFamily, type Text } from './family.ts';
+import { mayHaveKey, readFamily, type Text } from './family.ts';
 import type { Job } from './job.ts';
 import { DRAWING_NAME, type JobFile, jobSchema } from './jobSchema.ts';
 import { otherKind, unusedPlusMinus } from './kinds.ts';
@@ -44,6 +44,7 @@ export const JOB_KEYS: KnownKeys = {
 
 /** The drawing that a job names, or its base for it: as written, and the file that says so. Undefined where none is named soundly. */
 export function drawingNamed(text: string, file = '', bases: readonly Text[] = []): { name: string; file: string } | undefined {
+  if (![text, ...bases.map((base) => base.text)].some((each) => mayHaveKey(each, 'outline'))) return undefined;
   const family = readFamily(text, file, bases);
   const path = ['pocket', 'outline'];
   const named = family.ok ? valueAt(family.value.data, path) : undefined;

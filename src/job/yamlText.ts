@@ -1,4 +1,20 @@
-import { isAlias, isMap, isNode, isScalar, isSeq, Lexer, LineCounter, type Node, Parser, parseDocument, visit } from 'yaml';
+import {
+  Composer,
+  type CST,
+  type Document,
+  isAlias,
+  isMap,
+  isNode,
+  isScalar,
+  isSeq,
+  Lexer,
+  LineCounter,
+  type Node,
+  type ParsedNode,
+  Parser,
+  visit,
+  YAMLParseError,
+} from 'yaml';
 import { type Finding, type Place, toldOf } from '../kernel/findings.ts';
 import { DEEPEST_YAML, MOST_YAML_CHARACTERS, MOST_YAML_PARTS } from '../kernel/tolerances.ts';
 
@@ -64,23 +80,42 @@ function shortened(message: string): string {
 
 const COLLECTIONS = new Set(['block-map', 'block-seq', 'flow-collection']);
 
+type Beyond = { readonly offset: number; readonly what: 'depth' | 'parts' };
+
 /**
- * The offset at which a text is nested too deeply or has too many parts, found without calling itself for each level: the reader
- * proper does, and may bring the whole process down (not only to an exception) where too little of the stack is left.
+ * A text's parts, or where it is nested too deeply or has too many of them, found without calling itself for each level: what is made of the
+ * parts does, and may bring the whole process down (not only to an exception) where too little of the stack is left.
  */
-function beyondLimits(text: string): { readonly offset: number; readonly what: 'depth' | 'parts' } | undefined {
-  const parser = new Parser();
+function partsOf(text: string, counter: LineCounter): { readonly tokens: readonly CST.Token[] } | Beyond {
+  const parser = new Parser(counter.addNewLine);
+  counter.addNewLine(0);
+  const tokens: CST.Token[] = [];
   let parts = 0;
   for (const part of new Lexer().lex(text)) {
-    // What the tokens are is the reader's affair.
-    for (const _ of parser.next(part));
+    for (const token of parser.next(part)) tokens.push(token);
     parts += 1;
     if (parts > MOST_YAML_PARTS) return { offset: parser.offset, what: 'parts' };
     const { stack } = parser;
     if (stack.length > DEEPEST_YAML && stack.filter(({ type }) => COLLECTIONS.has(type)).length > DEEPEST_YAML)
       return { offset: parser.offset, what: 'depth' };
   }
-  return undefined;
+  for (const token of parser.end()) tokens.push(token);
+  return { tokens };
+}
+
+function linesOf(text: string): LineCounter {
+  const counter = new LineCounter();
+  counter.addNewLine(0);
+  for (let end = text.indexOf('\n'); end >= 0; end = text.indexOf('\n', end + 1)) counter.addNewLine(end + 1);
+  return counter;
+}
+
+/** The first document of a text's parts, as the library's own `parseDocument` makes it, which would take the text apart once more. */
+function documentOf(tokens: readonly CST.Token[], length: number): Document.Parsed<ParsedNode> {
+  const [first, second] = new Composer({ prettyErrors: false, version: '1.2' }).compose(tokens, true, length);
+  if (first === undefined) throw new Error('a text came back without a document');
+  if (second !== undefined) first.errors.push(new YAMLParseError([second.range[0], second.range[1]], 'MULTIPLE_DOCS', ''));
+  return first as Document.Parsed<ParsedNode>;
 }
 
 /** Reads a YAML 1.2 text to plain data with places. Never throws; gives every syntax problem at once. */
@@ -115,20 +150,20 @@ export function readYaml(text: string, file: string): LocatedRead {
     return JSON.stringify(rest.length > 40 ? `${rest.slice(0, 37)}...` : rest);
   };
   const counter = new LineCounter();
+  const read = partsOf(text, counter);
+  /** Where a text goes on too long its lines were not all counted. */
+  const lines = 'tokens' in read ? counter : linesOf(text);
   const at = (offset: number): Place => {
-    const { line, col } = counter.linePos(offset);
+    const { line, col } = lines.linePos(offset);
     return { file, line: Math.max(1, line), column: Math.max(1, col) };
   };
-  const beyond = beyondLimits(text);
-  if (beyond !== undefined) {
-    counter.addNewLine(0);
-    for (let end = text.indexOf('\n'); end >= 0; end = text.indexOf('\n', end + 1)) counter.addNewLine(end + 1);
-    const code = beyond.what === 'depth' ? 'yaml-syntax' : 'too-large';
-    const message = beyond.what === 'depth' ? 'the file is nested too deeply' : 'the file has far more parts than any job';
-    const expected = beyond.what === 'depth' ? `at most ${DEEPEST_YAML} levels` : `at most ${MOST_YAML_PARTS} words and signs`;
-    return { ok: false, findings: [problem(code, message, at(beyond.offset), expected, foundAt(beyond.offset))] };
+  if (!('tokens' in read)) {
+    const code = read.what === 'depth' ? 'yaml-syntax' : 'too-large';
+    const message = read.what === 'depth' ? 'the file is nested too deeply' : 'the file has far more parts than any job';
+    const expected = read.what === 'depth' ? `at most ${DEEPEST_YAML} levels` : `at most ${MOST_YAML_PARTS} words and signs`;
+    return { ok: false, findings: [problem(code, message, at(read.offset), expected, foundAt(read.offset))] };
   }
-  const doc = parseDocument(text, { lineCounter: counter, prettyErrors: false, version: '1.2' });
+  const doc = documentOf(read.tokens, text.length);
   // Some texts make the reader say the same over and over: the first at each place counts.
   const seen = new Set<number>();
   const faults = [...doc.errors, ...doc.warnings].filter(({ pos: [offset] }) => !seen.has(offset) && seen.add(offset));

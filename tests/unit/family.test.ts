@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { BASE_NAME } from '../../src/job/family.ts';
+import { BASE_NAME, baseNamed } from '../../src/job/family.ts';
 import { drawingNamed, readJob } from '../../src/job/readJob.ts';
 import { outcomeJson } from '../../src/report/json.ts';
 import { outcomeText } from '../../src/report/words.ts';
@@ -171,5 +171,26 @@ describe('a job that is like another', () => {
   ])('%j may not', (name) => {
     expect(BASE_NAME.test(name)).toBe(false);
     expect(codes(`job: 1\nlike: ${JSON.stringify(name)}\n`, [])).toContain('like-not-a-file neck.yaml:2:7');
+  });
+});
+
+describe('a name of another file', () => {
+  it.each([
+    ['in quotes', '"like": model.yaml'],
+    ['by escapes', '"l\\x69ke": model.yaml'],
+    ['in braces, behind what looks like a comment', '{title: "a # b", like: model.yaml}'],
+    ['between remarks', '# as others\nlike: model.yaml # like them'],
+  ])('is seen however it is written: %s', (_, text) => {
+    expect(baseNamed(text)).toBe('model.yaml');
+    const drawn = text
+      .replace('like', 'outline')
+      .replace('l\\x69ke', 'out\\x6cine')
+      .replace(/model\.yaml/g, 'bowed.svg');
+    expect(drawingNamed(`pocket:\n${drawn.replace(/^/gm, '  ')}`)?.name).toBe('bowed.svg');
+  });
+
+  it('is none in a remark', () => {
+    expect(baseNamed('job: 1\n# like: model.yaml\n')).toBeUndefined();
+    expect(drawingNamed('job: 1\npocket:\n  # outline: a.svg\n  depth: 17\n')).toBeUndefined();
   });
 });
