@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
+import { expect } from 'vitest';
 import { elementId } from '../../src/page/fields.ts';
 
 /** What somebody writes into the fields of an empty sheet, in the page's own order: an invented job in millimetres. */
@@ -21,10 +22,10 @@ export const READINGS: readonly (readonly [string, string, string?])[] = [
 
 export const input = (id: string): string => `#${elementId('job', id)}`;
 
-/** Until everything has been worked out: the strip says a ±, or what is to be done. */
+/** Until everything has been worked out: the strip says a ±, or what is to be done, and says that this is all. */
 export async function rested(page: Page): Promise<void> {
-  await page.waitForTimeout(200);
-  await page.waitForFunction(() => !(document.getElementById('tally-said')?.textContent ?? '…').includes('…'));
+  await page.waitForSelector('#tally-said[aria-busy="false"]');
+  expect(await page.locator('#tally-said').textContent()).not.toContain('…');
 }
 
 export async function begin(page: Page, starter: string): Promise<void> {
@@ -61,10 +62,11 @@ export async function allMade(page: Page, press: (button: string) => Promise<voi
     .evaluateAll((found) => found.map((button) => (button as HTMLElement).dataset.file ?? ''));
   const all = new Map<string, Buffer>();
   for (const file of names) {
+    const begun = performance.now();
     const { name, bytes } = await downloaded(page, () => press(`#made [data-file="${file}"]`));
     all.set(name, bytes);
     // Chromium takes a page that hands over more than ten files in a second for one that nobody works at.
-    await page.waitForTimeout(120);
+    await page.waitForTimeout(Math.max(0, 120 - (performance.now() - begun)));
   }
   return all;
 }

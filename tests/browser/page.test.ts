@@ -402,8 +402,12 @@ describe('the work', () => {
     await other.goto(page.url());
     await rested(other);
     expect(await other.inputValue(input('pocket.body'))).toBe('43.3');
+    const heard = page.evaluate(
+      () => new Promise((done) => addEventListener('storage', ({ newValue }) => newValue?.includes('44.4') && done(true))),
+    );
     await other.fill(input('pocket.body'), '44.4');
     await rested(other);
+    await heard;
     await page.fill(input('pocket.body'), '45.5');
     await rested(page);
     await Promise.all([page.reload(), other.reload()]);

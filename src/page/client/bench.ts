@@ -29,7 +29,13 @@ const EMPTY_JOB = '# Measured with the pocketpitch bench page. Read SAFETY.md be
 /** ms without a change after which everything is worked out: shorter than anybody looks away from the keys. */
 const REST_MS = 160;
 
-function restOf(ms: number, work: () => void): { readonly again: () => void; readonly now: () => void } {
+interface Rest {
+  readonly again: () => void;
+  readonly now: () => void;
+  readonly waits: () => boolean;
+}
+
+function restOf(ms: number, work: () => void): Rest {
   const timer: { id: ReturnType<typeof setTimeout> | undefined } = { id: undefined };
   const run = (): void => {
     timer.id = undefined;
@@ -46,6 +52,7 @@ function restOf(ms: number, work: () => void): { readonly again: () => void; rea
       clearTimeout(timer.id);
       run();
     },
+    waits: () => timer.id !== undefined,
   };
 }
 
@@ -60,7 +67,7 @@ export function startBench(words: Words): void {
   const starters = readJson<Starter[]>('starters');
   const keep = new Keep();
   const empty: Bench = { job: { name: 'my-job.yaml', text: EMPTY_JOB }, shop: null, drawing: null };
-  const state = { bench: keep.takeUp() ?? empty, waits: false };
+  const state = { bench: keep.takeUp() ?? empty, waits: false, reads: false };
   const jobNow = (): Named => {
     const { job, drawing } = state.bench;
     const named =
@@ -145,12 +152,17 @@ export function startBench(words: Words): void {
     // An empty sheet that nobody has written on is nothing to keep.
     desk.kept(state.bench === empty ? keep.works : keep.save(state.bench));
     desk.show(state.bench);
+    mark();
   };
   const rest = restOf(REST_MS, settle);
+  /** Until everything is worked out the strip is marked as busy: who has it read aloud hears the answer, not its drafts. */
+  const mark = (): void =>
+    byId('tally-said', HTMLParagraphElement).setAttribute('aria-busy', String(state.reads || rest.waits()));
   /** At most once a frame, however fast somebody types. */
   const soon = (): void => {
     making.changed();
     rest.again();
+    mark();
     if (state.waits) return;
     state.waits = true;
     requestAnimationFrame(live);
@@ -228,6 +240,10 @@ export function startBench(words: Words): void {
     },
     setJob: (text) => setJob(text, true),
     setShop: (text) => setShop(text, true),
+    reads: (reads) => {
+      state.reads = reads;
+      mark();
+    },
   });
 
   byId('licences-box', HTMLDetailsElement).addEventListener('toggle', () => {

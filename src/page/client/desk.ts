@@ -32,6 +32,8 @@ interface Hands {
   readonly takeUp: (id: string) => void;
   readonly setJob: (text: string) => void;
   readonly setShop: (text: string) => void;
+  /** Whether a file is being read at this moment. */
+  readonly reads: (reads: boolean) => void;
 }
 
 interface Desk {
@@ -66,7 +68,8 @@ export function makeDesk(words: Words, hands: Hands): Desk {
   const onOpen = (id: string, kind: FileKind, take: (file: { readonly name: string; readonly text: string }) => void): void => {
     const input = byId(id, HTMLInputElement);
     input.addEventListener('change', async () => {
-      const opened = await openedFile(input);
+      hands.reads(true);
+      const opened = await openedFile(input).finally(() => hands.reads(false));
       if (opened === undefined) return;
       const isRight = opened.ok && isOfKind(opened.text, kind);
       fileSaid.textContent = !opened.ok ? files[opened.why] : isRight ? '' : files.noSuch[kind];
