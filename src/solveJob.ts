@@ -3,7 +3,7 @@ import { mountingOf, mountingWarnings } from './instrument/mounting.ts';
 import type { Text } from './job/family.ts';
 import type { Job } from './job/job.ts';
 import { readJob } from './job/readJob.ts';
-import { readDimension } from './kernel/dimension.ts';
+import { bothUnits, readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
 import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
@@ -72,7 +72,7 @@ function actionOf(text: string | undefined, units: Unit): Result<number> {
     severity: 'error',
     exit: 2,
     message: `'${text}' is no action over the 12th fret: ${read.ok ? 'out of range' : read.why}`,
-    expected: `${ACTION_MM.least} to ${ACTION_MM.most} mm, written like 1.8, "1.8 mm" or "5/64 in"`,
+    expected: `${bothUnits(ACTION_MM.least)} to ${bothUnits(ACTION_MM.most)}, written like 1.8, "1.8 mm" or "5/64 in"`,
   };
   return bad([finding]);
 }

@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { type Crowns, crownsOf, type JobValues, type Sides } from './neck.ts';
 import { nutHeights, readingOf, type StringPlan, seatHeights, stringPlans, yAlong } from './strings.ts';
@@ -135,7 +136,7 @@ export function unusableReadings(job: JobValues): Finding[] {
         code: 'string-under-crown',
         severity: 'error',
         exit: 2,
-        message: `by ${by} the ${side} string would run ${below.toFixed(2)} mm below the crown of fret ${fret}`,
+        message: `by ${by} the ${side} string would run ${bothUnits(below)} below the crown of fret ${fret}`,
         remedy,
       });
     }

@@ -1,4 +1,5 @@
 import type { Fit, Job } from '../job/job.ts';
+import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Measured, Reading } from '../kernel/measured.ts';
 import { type DeepEdge, type Ends, fitPlane, gapOnFloor, outlineOfValues } from './equations.ts';
@@ -27,7 +28,7 @@ function againstPocket(job: Job, fit: Fit, n: number): Finding[] {
   const depth = Math.max(...SIDES.map((side) => sideOf(fit.depth, side).value));
   if (depth < left) return [];
   const message = `fit ${n} is deeper than the wood under the pocket`;
-  return [refuse('fit-through-body', message, `${depth.toFixed(2)} mm`, `less than ${left.toFixed(2)} mm`)];
+  return [refuse('fit-through-body', message, bothUnits(depth), `less than ${bothUnits(left)}`)];
 }
 
 /** A shim puts back what was taken off too much, no more: the floor it gives is never above the one found. */
@@ -36,9 +37,7 @@ function againstShim(fit: Fit, n: number): Finding[] {
   const least = Math.min(...SIDES.map((side) => sideOf(fit.depth, side).value));
   if (fit.shim.value <= least) return [];
   const message = `fit ${n} has a shim thicker than what was taken off`;
-  return [
-    refuse('fit-shim-too-thick', message, `${fit.shim.value.toFixed(2)} mm`, `at most ${least.toFixed(2)} mm, the depth filed`),
-  ];
+  return [refuse('fit-shim-too-thick', message, bothUnits(fit.shim.value), `at most ${bothUnits(least)}, the depth filed`)];
 }
 
 function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
@@ -49,7 +48,7 @@ function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
     if (now.value + now.bound >= before.value - before.bound) continue;
     const message = `fit ${n} is shallower than the one before it on the ${side} side: wood does not grow`;
     findings.push({
-      ...refuse('fit-shallower', message, `${now.value.toFixed(2)} mm`, `at least about ${before.value.toFixed(2)} mm`),
+      ...refuse('fit-shallower', message, bothUnits(now.value), `at least about ${bothUnits(before.value)}`),
       remedy:
         'with a shim in, give the depth as filed and the shim beside it (--shim); a fit noted wrongly is taken out of the job file by hand',
     });
@@ -91,12 +90,12 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
       Math.min(perDepth, 4) *
         (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound + (fit.shim?.bound ?? 0) + (last.shim?.bound ?? 0));
     if (Math.abs(seen - (after - before)) <= open) return [];
-    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${(after - before).toFixed(2)} mm`;
+    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${bothUnits(after - before)}`;
     return [
       refuse(
         'fit-impossible',
         message,
-        `a change of ${seen.toFixed(2)} mm`,
+        `a change of ${bothUnits(seen)}`,
         `depth, gap and raise as they were read at this fit; or it is fit ${n - 1} that was read or noted wrongly: take it out first`,
       ),
     ];

@@ -1,4 +1,5 @@
 import type { Job } from '../job/job.ts';
+import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { MOUNTING_MISFIT_MM, STEEPEST_MOUNTING_RAD } from '../kernel/tolerances.ts';
@@ -52,7 +53,7 @@ export function mountingWarnings({ misfit }: Mounting): Finding[] {
       code: 'mounted-not-flat',
       severity: 'warning',
       exit: null,
-      message: `the four heights of pocket.mounted miss one plane by ${misfit.toFixed(3)} mm`,
+      message: `the four heights of pocket.mounted miss one plane by ${bothUnits(misfit, 3)}`,
       expected: `at most ${MOUNTING_MISFIT_MM} mm`,
       remedy: 'measure them again; a floor that is truly twisted is cut unevenly by that much in the first pass',
     },

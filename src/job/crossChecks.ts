@@ -1,3 +1,4 @@
+import { bothPlain } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { leftAtFret } from '../kernel/temperament.ts';
@@ -7,7 +8,7 @@ import { isMeant, missingKey } from './problems.ts';
 import { FRETS, JOB_RANGES } from './ranges.ts';
 import { type Located, type Path, valueAt } from './yamlText.ts';
 
-const mm = (value: number): string => `${Number(value.toFixed(3))} mm`;
+const mm = (value: number): string => bothPlain(value, 3);
 
 const EVIDENCE: readonly Path[] = [
   ['asFound', 'lastFretGap'],

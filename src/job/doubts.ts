@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
@@ -69,7 +70,7 @@ export function doubtsOf(located: Located, unit: Unit | undefined): Finding[] {
             'sides-far-apart',
             path,
             'bass and treble hardly ever stand so differently over the last fret',
-            `${apart.toFixed(2)} mm between them`,
+            `${bothUnits(apart)} between them`,
             'both read with the saddles alike, all the way down or raised by the same; measure them again',
           ),
         ];

@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { MOST_OUTLINE_CORNERS } from '../kernel/tolerances.ts';
@@ -87,7 +88,7 @@ function ringOf(pocket: Shape): Result<Point2[]> {
     return refuse(
       'outline-open',
       'the path of the pocket is open',
-      `${gap.toFixed(2)} mm between ${say(first)}, and ${say(last)}`,
+      `${bothUnits(gap)} between ${say(first)}, and ${say(last)}`,
       'a closed path: the mouth edge is drawn too',
     );
   const ring = simplified(
@@ -136,7 +137,7 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
         'the mark of the mouth lies along no straight edge of the pocket',
         mouth.place,
         `${say(up(ends[0]))} to ${say(up(ends[1]))}`,
-        `a line within ${MARK_NEAR_MM} mm of the open edge`,
+        `a line within ${bothUnits(MARK_NEAR_MM, 1)} of the open edge`,
       ),
     ]);
   const [a, b] = [ring[edge] as Point2, ring[(edge + 1) % ring.length] as Point2];
@@ -148,8 +149,8 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
         'outline-mouth-part',
         'the mark of the mouth covers only part of its straight edge: the rest would be taken for open too',
         mouth.place,
-        `${marked.toFixed(1)} of ${(2 * half).toFixed(1)} mm`,
-        `at least ${(MARK_PART * 2 * half).toFixed(1)} mm, or a corner where a wall begins`,
+        `${bothUnits(marked, 1)} of ${bothUnits(2 * half, 1)}`,
+        `at least ${bothUnits(MARK_PART * 2 * half, 1)}, or a corner where a wall begins`,
       ),
     ]);
   // The ring runs anticlockwise: the pocket lies left of its mouth edge from a to b, and y runs from b to a.
@@ -162,7 +163,7 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
   };
   const aside = toBody(up(middleOf(marks(bass)))).y * (hand === 'right' ? -1 : 1);
   if (aside < ASIDE_MM) {
-    const found = `${Math.abs(aside).toFixed(2)} mm ${aside < 0 ? 'on the treble side' : 'off the centreline'}`;
+    const found = `${bothUnits(Math.abs(aside))} ${aside < 0 ? 'on the treble side' : 'off the centreline'}`;
     return bad([
       outlineFault(
         'outline-mirrored',
@@ -181,7 +182,7 @@ export function drawnOutline(drawing: Drawing, hand: Hand): Result<Outline> {
         'outline-before-mouth',
         'the outline reaches before its mouth edge',
         pocket.place,
-        `${(-(points[before] as Point2).x).toFixed(2)} mm`,
+        bothUnits(-(points[before] as Point2).x),
         'a pocket that lies behind the mouth edge',
       ),
     ]);
@@ -208,9 +209,9 @@ function sizeFaults(outline: Outline, pocket: Shape): Finding[] {
     .map(([way, size, range]) =>
       outlineFault(
         'outline-size',
-        `the pocket is drawn ${size.toFixed(1)} mm ${way}`,
+        `the pocket is drawn ${bothUnits(size, 1)} ${way}`,
         pocket.place,
-        `${size.toFixed(1)} mm`,
+        bothUnits(size, 1),
         `${range.least} to ${range.most} mm (${range.why})`,
       ),
     );

@@ -107,7 +107,13 @@ export function decimalInchText(mm: number, decimals = 3): string {
   return `${Number(text) === 0 ? text.replace('-', '') : text} in`;
 }
 
-/** Both units, for findings, which know no job: `0.45 mm (0.018 in)`. */
-export function bothUnits(mm: number): string {
-  return `${(Math.round(mm * 100) / 100 + 0).toFixed(2)} mm (${decimalInchText(mm)})`;
+/** Both units, for findings, which know no job: `0.45 mm (0.018 in)`. `decimals` are those of the mm; inches have one more. */
+export function bothUnits(mm: number, decimals = 2): string {
+  const text = mm.toFixed(decimals);
+  return `${Number(text) === 0 ? text.replace('-', '') : text} mm (${decimalInchText(mm, decimals + 1)})`;
+}
+
+/** Both units without the zeros at their ends: `17.4 mm (0.685 in)`. */
+export function bothPlain(mm: number, decimals: number): string {
+  return `${Number(mm.toFixed(decimals))} mm (${Number((mm / MM_PER_INCH).toFixed(decimals + 1))} in)`;
 }

@@ -1,8 +1,10 @@
 import { mountingOf, mountingRefusals } from '../instrument/mounting.ts';
+import { bothUnits } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
+import { MM_PER_INCH } from '../kernel/units.ts';
 import { type Clamped, clampedOf } from './clamped.ts';
-import { inwardCorner } from './region.ts';
+import { inwardCorner, THINNEST_MM } from './region.ts';
 import type { ProgramTask, ReadyTask } from './task.ts';
 
 /** mm. The collet nut stays at least this far above the body's top (program.md, `reach`). */
@@ -20,7 +22,7 @@ function unfit(code: string, message: string, more: Unfit): Finding {
   return { code, severity: 'error', exit: 3, message, ...more };
 }
 
-const mm = (value: number): string => `${value.toFixed(2)} mm`;
+const mm = bothUnits;
 
 function missing(task: ProgramTask): Finding[] {
   const { shop } = task;
@@ -53,7 +55,7 @@ function unfitBodies(task: ProgramTask): Finding[] {
   if (corner !== undefined)
     out.push(
       unfit('outline-unsupported', 'a leaning pocket with a corner that points inwards is not programmed for yet', {
-        found: `such a corner at x ${corner.x.toFixed(2)}, y ${corner.y.toFixed(2)} mm from the middle of the mouth edge`,
+        found: `such a corner at x ${mm(corner.x)}, y ${mm(corner.y)} from the middle of the mouth edge`,
         expected: 'walls that nowhere turn into the pocket, or a body that lies level',
         remedy: 'shim the body level and leave pocket.mounted out',
       }),
@@ -64,7 +66,7 @@ function unfitBodies(task: ProgramTask): Finding[] {
 function tooShort(length: number, reach: number): Finding {
   return unfit('cutter-too-short', "the collet nut would come too near the body's top", {
     found: `${mm(length)} (cutter.length)`,
-    expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
+    expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${mm(REACH_SPARE_MM)})`,
     remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
   });
 }
@@ -87,8 +89,8 @@ function measures(task: ProgramTask): Finding[] {
     out.push(
       unfit('wall-clearance-small', "the cutter could touch a wall within what the pocket's width and the zero are known to", {
         found: `${mm(shop.clearance.wall)} (clearance.wall)`,
-        expected: `at least ${wall.toFixed(3)} mm (half the +/- of pocket.width, ${(widthBound / 2).toFixed(3)}, and zeroing, ${shop.zeroing.toFixed(3)})`,
-        remedy: `${(wall - shop.clearance.wall).toFixed(3)} mm are missing: ${
+        expected: `at least ${mm(wall, 3)}: half the +/- of pocket.width, ${mm(widthBound / 2, 3)}, and zeroing, ${mm(shop.zeroing, 3)}`,
+        remedy: `${mm(wall - shop.clearance.wall, 3)} are missing: ${
           widthBound / 2 > shop.zeroing ? 'measure pocket.width more closely' : 'set the zero more closely (zeroing)'
         }, or allow more clearance.wall`,
       }),
@@ -147,21 +149,41 @@ export function noRoom(task: ReadyTask, short: number): Finding {
     'clear-before-short',
     "the cutter has no room to go down in front of the mouth once the program's numbers are rounded",
     {
-      found: `${mm(task.clearBefore)} (pocket.clearBefore)`,
-      expected: `at least ${(task.clearBefore + short).toFixed(4)} mm`,
-      remedy: `${short.toFixed(4)} mm are missing: a thinner cutter`,
+      found: `${mm(task.clearBefore, 4)} (pocket.clearBefore)`,
+      expected: `at least ${mm(task.clearBefore + short, 4)}`,
+      remedy: `${mm(short, 4)} are missing: a thinner cutter`,
     },
   );
 }
 
+/** The axis of the cutter has no way between the walls that a program's numbers could follow. */
 export function tooWide(task: ReadyTask): Finding {
-  const needed = 2 * (task.radius + task.shop.clearance.wall);
-  const narrowest = Math.min(2 * task.outline.mouthHalf, 2 * task.outline.rearHalf, task.outline.length);
-  return unfit('cutter-too-wide', 'the cutter does not fit into the pocket', {
-    found: `${mm(2 * task.radius)} (cutter.diameter) in ${mm(narrowest)}`,
-    expected: `less than ${mm(narrowest - 2 * task.shop.clearance.wall)}`,
-    remedy: `at least ${mm(Math.max(0.01, needed - narrowest))} are missing: a thinner cutter`,
-  });
+  const wall = task.shop.clearance.wall;
+  const { mouthHalf, rearHalf, length } = task.outline;
+  const narrowest = 2 * Math.min(mouthHalf, rearHalf);
+  const between = narrowest - 2 * wall;
+  // Its axis has to come past the mouth edge at the least.
+  const widest = Math.min(between - THINNEST_MM, 2 * (length - wall));
+  const short = 2 * task.radius - widest;
+  const found = `${mm(2 * task.radius)} (cutter.diameter) and ${mm(wall)} (clearance.wall) on each side, in ${mm(narrowest)} of width and ${mm(length)} of length`;
+  // A drawn pocket may be narrower elsewhere than at its ends.
+  if (short <= SAME_MM)
+    return unfit('cutter-too-wide', 'the cutter does not fit between the walls where they are nearest', {
+      found,
+      expected: "a way for the cutter from before the mouth to the pocket's rear",
+      remedy: 'a thinner cutter, or less clearance.wall',
+    });
+  const fits = short <= THINNEST_MM && 2 * task.radius <= between;
+  const decimals = short < 0.1 ? 4 : 2;
+  return unfit(
+    'cutter-too-wide',
+    `the cutter ${fits ? 'only just fits into the pocket, and has no room there to move' : 'does not fit into the pocket'}`,
+    {
+      found,
+      expected: `cutter.diameter at most ${mm(widest, decimals)}`,
+      remedy: `${mm(short, decimals)} are missing: a thinner cutter, or less clearance.wall`,
+    },
+  );
 }
 
 /** A waist that the cutter does not pass: what lies behind it would stay as it is. */
@@ -169,7 +191,7 @@ export function tooNarrow(task: ReadyTask, apart: readonly number[]): Finding {
   const area = apart.reduce((sum, each) => sum + each, 0);
   return unfit('waist-too-narrow', 'the cutter does not pass a waist of the pocket', {
     found: `${mm(2 * task.radius)} (cutter.diameter) and ${mm(task.shop.clearance.wall)} (clearance.wall) on both sides`,
-    expected: `a way to another ${area.toFixed(1)} mm² of the pocket in which it would find room`,
+    expected: `a way to another ${area.toFixed(1)} mm² (${(area / MM_PER_INCH ** 2).toFixed(3)} in²) of the pocket in which it would find room`,
     remedy: 'a thinner cutter, or cut this floor by the guide',
   });
 }

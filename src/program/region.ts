@@ -34,7 +34,7 @@ const CHORD_WITHIN_MM = 0.002;
 /** mm. Shorter chords would let the rounding of Z tilt them too steeply; the 0.05 mm beside the walls that no one asks for pays for it. */
 const CHORD_LEAST_MM = 0.15;
 /** mm. A region thinner than this cannot hold moves on the inch grid. */
-const THINNEST_MM = 0.02;
+export const THINNEST_MM = 0.02;
 
 export function sideOf(from: Point2, to: Point2, inset: number): HalfPlane {
   const length = Math.hypot(to.x - from.x, to.y - from.y);

@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import { bad, good, type Result } from '../kernel/findings.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { feedText, type Grid, gridDown, gridOf, gridText, gridUp } from './grid.ts';
@@ -123,7 +124,7 @@ export function planned(given: ProgramTask): Result<Planned> {
         severity: 'error',
         exit: 3,
         message: 'nowhere can this cutter take wood without going below the floor',
-        found: `deepest ${task.deepest.toFixed(3)} mm`,
+        found: `deepest ${bothUnits(task.deepest, 3)}`,
         remedy: 'a thinner cutter reaches lower; or take this much off by hand',
       },
     ]);

@@ -1,4 +1,5 @@
 import { apartInZ, withRimCutter } from '../job/shop.ts';
+import { bothUnits } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { leftBy } from './left.ts';
 import { pathsOf } from './passes.ts';
@@ -39,8 +40,8 @@ function shallow(depth: number, higher: number): Finding {
     severity: 'error',
     exit: 3,
     message: 'rim cutter: its passes are too shallow for what two zeros may differ by',
-    found: `${depth.toFixed(2)} mm (rim.depth), twice zeroing ${higher.toFixed(2)} mm`,
-    expected: `more than ${(higher + LEAST_TAKEN_MM).toFixed(2)} mm, and 0.02 mm for the proof`,
+    found: `${bothUnits(depth)} (rim.depth), twice zeroing ${bothUnits(higher)}`,
+    expected: `more than ${bothUnits(higher + LEAST_TAKEN_MM)}, and ${bothUnits(0.02)} for the proof`,
     remedy: 'set the zero more closely (zeroing), allow more rim.depth, or leave rim out of the shop file',
   };
 }

@@ -1,3 +1,5 @@
+import { bothPlain } from '../kernel/dimension.ts';
+import { MM_PER_INCH } from '../kernel/units.ts';
 /** The rules that every program is judged by, in the order in which they are told. */
 export const RULES = [
   'words',
@@ -47,7 +49,12 @@ export function tellFaults(faults: readonly Fault[]): Fault[] {
   return told.sort((a, b) => a.line - b.line || TOLD.indexOf(a.rule) - TOLD.indexOf(b.rule));
 }
 
-/** Millimetres for a message: as many decimals as a workshop can use. */
+/** A length for a message, in both units: as many decimals as a workshop can use. */
 export function mm(value: number): string {
-  return `${Number(value.toFixed(4))} mm`;
+  return bothPlain(value, 4);
+}
+
+/** A feed for a message, in both units. */
+export function mmPerMinute(value: number): string {
+  return `${Number(value.toFixed(2))} mm/min (${Number((value / MM_PER_INCH).toFixed(2))} in/min)`;
 }

@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import { leanOf } from '../kernel/plane.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
@@ -259,7 +260,7 @@ export function finishRule(
   const all = cut.flatMap((each) => each.all);
   found.worst = { ...worst, excess: excessAt(ask, all, worst.x, worst.y) };
   for (const [x, y] of failed) measure(ask, found, all, x, y, COARSEST_MM);
-  const place = `at x ${found.worst.x.toFixed(2)}, y ${found.worst.y.toFixed(2)}`;
+  const place = `at x ${bothUnits(found.worst.x)}, y ${bothUnits(found.worst.y)}`;
   const limit = `${mm(allowed)} over the floor or what the cutter can reach`;
   const message =
     found.worst.excess > 0

@@ -1,3 +1,4 @@
+import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { MM_PER_INCH } from '../kernel/units.ts';
 import type { Setting } from './setting.ts';
@@ -86,7 +87,7 @@ export function loadWarnings(load: Load, diameter: number, largestBite: number):
     remedy,
   });
   const found: Finding[] = [];
-  const chip = (mm: number): string => `${mm.toFixed(3)} mm`;
+  const chip = (mm: number): string => bothUnits(mm, 3);
   if (load.chip.least < THINNEST_CHIP_MM)
     found.push(
       warn(
@@ -108,7 +109,7 @@ export function loadWarnings(load: Load, diameter: number, largestBite: number):
     found.push(
       warn(
         'bite-deep',
-        `the cutter takes ${largestBite.toFixed(2)} mm in depth at once, more than half its diameter: it may bend and chatter`,
+        `the cutter takes ${bothUnits(largestBite)} in depth at once, more than half its diameter: it may bend and chatter`,
         'lower pass.depth',
       ),
     );

@@ -1,4 +1,4 @@
-import { type Fault, mm } from './faults.ts';
+import { type Fault, mm, mmPerMinute } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move, Step } from './strictReader.ts';
@@ -41,20 +41,20 @@ export function feedRule(moves: readonly Move[], setting: Setting): Fault[] {
     if (feed === undefined) faults.push({ rule: 'feed', line, message: 'G1 before any F' });
     else if (!(feed > 0)) faults.push({ rule: 'feed', line, message: 'the feed is zero' });
     else if (goesBelow(move, setting.clear)) {
-      const rate = `${Number(feed.toFixed(2))} mm/min`;
+      const rate = mmPerMinute(feed);
       if (steep || fallsSteeper(move, PLUNGE_SLOPE, setting.step)) {
         if (feed > plunge + slack)
           faults.push({
             rule: 'feed',
             line,
-            message: `falls at ${rate}; the plunge feed is ${Number(plunge.toFixed(2))} mm/min`,
+            message: `falls at ${rate}; the plunge feed is ${mmPerMinute(plunge)}`,
           });
       } else if (feed > cut + slack || (feed < cut / 4 - slack && !fallsAtAll(move, PLUNGE_SLOPE)))
         // A plunge in moves of one rounding step is a plunge: it may go as slowly.
         faults.push({
           rule: 'feed',
           line,
-          message: `cuts at ${rate}; between a quarter and all of ${Number(cut.toFixed(2))} mm/min is taken`,
+          message: `cuts at ${rate}; between a quarter and all of ${mmPerMinute(cut)} is taken`,
         });
     }
   }

@@ -1,14 +1,18 @@
 import type { Shop } from '../job/shop.ts';
 import { findingText } from '../kernel/findings.ts';
+import { fromMm, MM_PER_INCH, type Unit } from '../kernel/units.ts';
 import { RULES, type Rule } from '../proof/faults.ts';
 import { FIGURE_WITHIN_MM } from '../proof/finish.ts';
 import type { ProofKind, Verdict } from '../proof/prove.ts';
 import { BITE_WITHIN_MM } from '../proof/removal.ts';
 import { wrap } from './text.ts';
+import { provedLength } from './verdict.ts';
 
 /** What a proof was about, for a sheet that is kept with the job: the names by which texts are known again. */
 export interface ProofRecord {
   readonly title: string;
+  /** The job's, in which the sheet is read. */
+  readonly units: Unit;
   readonly jobFingerprint: string;
   readonly programFingerprint: string;
   /** Of the program that a rim program comes after. */
@@ -22,8 +26,11 @@ export interface ProofRecord {
 /** Rules that are asked of a program that runs in the air, spindle off. */
 const IN_THE_AIR: ReadonlySet<Rule> = new Set<Rule>(['words', 'state', 'spindle', 'rapids', 'floor', 'end']);
 
-const mm = (value: number | null | undefined): string =>
-  value === null || value === undefined ? 'not known' : `${Number(value.toFixed(4))} mm`;
+type Length = (mm: number | null | undefined) => string;
+const lengthIn =
+  (units: Unit): Length =>
+  (mm) =>
+    mm === null || mm === undefined ? 'not known' : provedLength(mm, units);
 const plain = (value: number): string => `${Number(value.toFixed(1))}`;
 /** `a to b`, or one of them where they are the same. */
 const range = ({ least, most }: { readonly least: number; readonly most: number }, text: (value: number) => string): string =>
@@ -32,16 +39,18 @@ const range = ({ least, most }: { readonly least: number; readonly most: number 
 /** For each rule what was found and what is allowed. */
 function figuresOf(
   verdict: Verdict,
-  { shop, clearBefore, kind }: ProofRecord,
+  { shop, clearBefore, kind, units }: Pick<ProofRecord, 'shop' | 'clearBefore' | 'kind' | 'units'>,
 ): Readonly<Record<Rule, readonly [string, string]>> {
   const { figures, limits, load } = verdict;
+  const say = lengthIn(units);
+  const feed = (mmPerMinute: number): string => plain(fromMm(mmPerMinute, units));
   const speed = shop.spindle.speed;
   if (kind !== 'floor' && kind !== 'rim') {
     const lowest = figures.deepest === null ? null : -figures.deepest;
     return {
-      ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', title: '', jobFingerprint: '', programFingerprint: '' }),
+      ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', units }),
       spindle: ['', 'no M3, S or G4'],
-      floor: [`lowest z ${mm(lowest)}`, `at least ${mm(limits?.top)}, the body's top`],
+      floor: [`lowest z ${say(lowest)}`, `at least ${say(limits?.top)}, the body's top`],
     };
   }
   return {
@@ -53,18 +62,18 @@ function figuresOf(
       `S ${Math.ceil(0.9 * speed)} to ${Math.floor(1.1 * speed)}, warm-up ${shop.spindle.warmUp} s, stop`,
     ],
     feed: [
-      load === undefined ? '' : `cuts at ${range(load.feed, plain)} mm/min`,
-      `${plain(shop.feed.cut / 4)} to ${plain(shop.feed.cut)} mm/min; plunge ${plain(shop.feed.plunge)}`,
+      load === undefined ? '' : `cuts at ${range(load.feed, feed)} ${units}/min`,
+      `${feed(shop.feed.cut / 4)} to ${feed(shop.feed.cut)} ${units}/min; plunge ${feed(shop.feed.plunge)}`,
     ],
-    rapids: [`lowest ${mm(figures.lowestRapid)}`, `at least ${mm(limits?.clear)}`],
-    walls: [`nearest ${mm(figures.wall)}`, `at least ${mm(shop.clearance.wall)}; ${mm(clearBefore)} free before the mouth`],
-    reach: [`needs ${mm(limits?.reach)}`, `at most ${mm(shop.cutter.length)}`],
-    floor: [`below it by ${mm(figures.gouge)}`, `at most ${mm(limits?.step)}`],
-    bite: [`largest ${mm(figures.largestBite)}`, `at most ${mm(shop.pass.depth)}`],
-    entry: ['', `no fall over 1 in 20 takes over ${mm(limits?.step)}`],
+    rapids: [`lowest ${say(figures.lowestRapid)}`, `at least ${say(limits?.clear)}`],
+    walls: [`nearest ${say(figures.wall)}`, `at least ${say(shop.clearance.wall)}; ${say(clearBefore)} free before the mouth`],
+    reach: [`needs ${say(limits?.reach)}`, `at most ${say(shop.cutter.length)}`],
+    floor: [`below it by ${say(figures.gouge)}`, `at most ${say(limits?.step)}`],
+    bite: [`largest ${say(figures.largestBite)}`, `at most ${say(shop.pass.depth)}`],
+    entry: ['', `no fall over 1 in 20 takes over ${say(limits?.step)}`],
     finish: [
-      `${mm(figures.leftover)} stays, ${mm(figures.unreachable)} out of reach`,
-      `${mm(limits?.finish)} over floor or reach`,
+      `${say(figures.leftover)} stays, ${say(figures.unreachable)} out of reach`,
+      `${say(limits?.finish)} over floor or reach`,
     ],
     end: ['', 'up, M5, M2, nothing after it'],
   };
@@ -85,7 +94,8 @@ function columns(rows: readonly (readonly string[])[]): string[] {
 
 /** The rule table of `prove --report`: plain text, one rule a line with what was found and what is allowed. */
 export function ruleTable(verdict: Verdict, record: ProofRecord): string {
-  const { shop, kind } = record;
+  const { shop, kind, units } = record;
+  const say = lengthIn(units);
   const figures = figuresOf(verdict, record);
   const rules: readonly Rule[] = kind === 'rim' ? ['before', ...RULES] : RULES;
   const rows = rules.map((rule) => {
@@ -100,9 +110,16 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
     ...(load === undefined
       ? []
       : [
-          `  chip       ${range(load.chip, (value) => value.toFixed(3))} mm a tooth`,
-          `  edge       ${(load.surface / 1000).toFixed(0)} m/min`,
-          `  removal    ${(load.removal / 1000).toFixed(1)} cm3/min at most, ${(load.volume / 1000).toFixed(2)} cm3 in all`,
+          `  chip       ${range(load.chip, (value) => fromMm(value, units).toFixed(units === 'mm' ? 3 : 4))} ${units} a tooth`,
+          ...(units === 'mm'
+            ? [
+                `  edge       ${(load.surface / 1000).toFixed(0)} m/min`,
+                `  removal    ${(load.removal / 1000).toFixed(1)} cm3/min at most, ${(load.volume / 1000).toFixed(2)} cm3 in all`,
+              ]
+            : [
+                `  edge       ${(load.surface / MM_PER_INCH / 12).toFixed(0)} ft/min`,
+                `  removal    ${(load.removal / MM_PER_INCH ** 3).toFixed(2)} in3/min at most, ${(load.volume / MM_PER_INCH ** 3).toFixed(3)} in3 in all`,
+              ]),
         ]),
   ];
   const faults = verdict.faults.map(({ rule, line, message }) => `${rule}, line ${line}: ${message}`);
@@ -111,7 +128,7 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
     `  job        ${record.jobFingerprint}  ${record.title}`.trimEnd(),
     `  program    ${record.programFingerprint}`,
     ...(record.beforeFingerprint === undefined ? [] : [`  after      ${record.beforeFingerprint}`]),
-    `  cutter     flat, ${mm(shop.cutter.diameter)}, ${shop.cutter.flutes} flutes, stick-out ${mm(shop.cutter.length)}`,
+    `  cutter     flat, ${say(shop.cutter.diameter)}, ${shop.cutter.flutes} flutes, stick-out ${say(shop.cutter.length)}`,
     '',
     ...columns([['rule', 'answer', 'found', 'allowed'], ...rows]),
     ...(faults.length > 0 ? ['', 'what breaks them', ...faults.flatMap((fault) => wrap(`  ${fault}`))] : []),
@@ -119,7 +136,7 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
     ...(verdict.warnings.length > 0 ? ['', ...verdict.warnings.flatMap((warning) => wrap(findingText(warning)))] : []),
     '',
     ...wrap(
-      `The bite is known to ${mm(BITE_WITHIN_MM)}. What stays is a bound, too large by ${mm(FIGURE_WITHIN_MM)} at most; all else is exact.`,
+      `The bite is known to ${say(BITE_WITHIN_MM)}. What stays is a bound, too large by ${say(FIGURE_WITHIN_MM)} at most; all else is exact.`,
     ),
     ...wrap(
       'A proof speaks about the text, the job and the shop file: not about a slipped clamp, a wrong zero, a wrong cutter or a machine that loses steps.',

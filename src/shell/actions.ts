@@ -74,10 +74,10 @@ export function routeAction(job: string, options: RouteOptions): Said {
   const { floor, rim, notes } = unwrap(cut);
   const outputs: Output[] = [{ path: options.out, bytes: floor.program.text, mark: MARKS.nc }];
   const oneRun = oneRunSaid(outcome, shop);
-  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(floor.verdict)].join('\n')}`];
+  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(floor.verdict, outcome.job.units)].join('\n')}`];
   if (options.rim !== undefined && rim !== undefined) {
     outputs.push({ path: options.rim, bytes: rim.program.text, mark: MARKS.nc });
-    said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(rim.verdict)}`);
+    said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(rim.verdict, outcome.job.units)}`);
   }
   const offer = options.rim === undefined && shop.rim !== undefined;
   writeWhole(outputs, options.replace === true);
@@ -140,9 +140,10 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   const other = [...otherwiseSaid(text, kind, shop), ...otherJobSaid(text, outcome)];
   const notes = [...other, ...[...warnings, ...verdict.warnings].map(findingText)];
   if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
-  if (options.report !== true) return { out: verdictText(verdict), notes, proved: verdict.proved };
+  if (options.report !== true) return { out: verdictText(verdict, outcome.job.units), notes, proved: verdict.proved };
   const record = {
     title: outcome.job.title,
+    units: outcome.job.units,
     jobFingerprint: outcome.fingerprint,
     programFingerprint: fingerprintOf(text),
     beforeFingerprint: before === undefined ? undefined : fingerprintOf(before),

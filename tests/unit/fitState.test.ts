@@ -295,7 +295,7 @@ describe('readings that can be and hardly ever are', () => {
 
   it('sides that stand far apart, and a slope far beyond the usual, are said', () => {
     const apart = sample.replace('bass: 1.2 ± 0.05, treble: 1.0 ± 0.05', 'bass: 3.4, treble: 1.2');
-    expect(doubts(() => apart)).toEqual(['sides-far-apart: 2.20 mm between them']);
+    expect(doubts(() => apart)).toEqual(['sides-far-apart: 2.20 mm (0.087 in) between them']);
     expect(outcomeOf(apart).warnings.map(({ code }) => code)).toContain('slope-unusual');
     expect(outcomeOf(sample).warnings.map(({ code }) => code)).not.toContain('slope-unusual');
   });

@@ -292,52 +292,66 @@ describe('refused, exit 3', () => {
     [
       { clearBefore: 9.75 },
       {},
-      '9.75 mm (pocket.clearBefore)',
-      'at least 10.00 mm (cutter.diameter + clearance.beyondMouth)',
-      '0.25 mm are missing: a thinner cutter, or less clearance.beyondMouth',
+      '9.75 mm (0.384 in) (pocket.clearBefore)',
+      'at least 10.00 mm (0.394 in) (cutter.diameter + clearance.beyondMouth)',
+      '0.25 mm (0.010 in) are missing: a thinner cutter, or less clearance.beyondMouth',
     ],
     [
       { widthBound: 0.22 },
       {},
-      '0.15 mm (clearance.wall)',
-      'at least 0.160 mm (half the +/- of pocket.width, 0.110, and zeroing, 0.050)',
-      '0.010 mm are missing: measure pocket.width more closely, or allow more clearance.wall',
+      '0.15 mm (0.006 in) (clearance.wall)',
+      'at least 0.160 mm (0.0063 in): half the +/- of pocket.width, 0.110 mm (0.0043 in), and zeroing, 0.050 mm (0.0020 in)',
+      '0.010 mm (0.0004 in) are missing: measure pocket.width more closely, or allow more clearance.wall',
     ],
     [
       { widthBound: 0.02 },
       { zeroing: 0.2 },
-      '0.15 mm (clearance.wall)',
-      'at least 0.210 mm (half the +/- of pocket.width, 0.010, and zeroing, 0.200)',
-      '0.060 mm are missing: set the zero more closely (zeroing), or allow more clearance.wall',
+      '0.15 mm (0.006 in) (clearance.wall)',
+      'at least 0.210 mm (0.0083 in): half the +/- of pocket.width, 0.010 mm (0.0004 in), and zeroing, 0.200 mm (0.0079 in)',
+      '0.060 mm (0.0024 in) are missing: set the zero more closely (zeroing), or allow more clearance.wall',
     ],
     [
       { gx: -0.01 },
       { cutter: { length: 18.5 } },
-      '18.50 mm (cutter.length)',
-      'at least 18.81 mm (pocket depth, deepest cut and 1 mm)',
-      '0.31 mm are missing: let the cutter stick out further, or take a longer one',
+      '18.50 mm (0.728 in) (cutter.length)',
+      'at least 18.81 mm (0.741 in) (pocket depth, deepest cut and 1.00 mm (0.039 in))',
+      '0.31 mm (0.012 in) are missing: let the cutter stick out further, or take a longer one',
     ],
     [
       {},
       { cutter: { diameter: 18 }, clearance: { wall: 10, beyondMouth: 4 } },
-      '18.00 mm (cutter.diameter) in 37.70 mm',
-      'less than 17.70 mm',
-      'at least 0.30 mm are missing: a thinner cutter',
+      '18.00 mm (0.709 in) (cutter.diameter) and 10.00 mm (0.394 in) (clearance.wall) on each side, in 37.70 mm (1.484 in) of width and 41.30 mm (1.626 in) of length',
+      'cutter.diameter at most 17.68 mm (0.696 in)',
+      '0.32 mm (0.013 in) are missing: a thinner cutter, or less clearance.wall',
+    ],
+    // It fits between the walls, with less room than moves in steps of a ten-thousandth of an inch need.
+    [
+      {},
+      { cutter: { diameter: 17.69 }, clearance: { wall: 10, beyondMouth: 4 } },
+      '17.69 mm (0.696 in) (cutter.diameter) and 10.00 mm (0.394 in) (clearance.wall) on each side, in 37.70 mm (1.484 in) of width and 41.30 mm (1.626 in) of length',
+      'cutter.diameter at most 17.6800 mm (0.69606 in)',
+      '0.0100 mm (0.00039 in) are missing: a thinner cutter, or less clearance.wall',
     ],
     [
       { outline: pocket({ length: 3, width: 30, cornerRadius: 0 }) },
       {},
-      '6.00 mm (cutter.diameter) in 3.00 mm',
-      'less than 2.70 mm',
-      'at least 3.30 mm are missing: a thinner cutter',
+      '6.00 mm (0.236 in) (cutter.diameter) and 0.15 mm (0.006 in) (clearance.wall) on each side, in 30.00 mm (1.181 in) of width and 3.00 mm (0.118 in) of length',
+      'cutter.diameter at most 5.70 mm (0.224 in)',
+      '0.30 mm (0.012 in) are missing: a thinner cutter, or less clearance.wall',
     ],
-    [{}, { leave: 2 }, 'deepest 0.45 mm', 'more than 2.00 mm (leave)', 'take this much off by hand, or leave less'],
+    [
+      {},
+      { leave: 2 },
+      'deepest 0.45 mm (0.018 in)',
+      'more than 2.00 mm (0.079 in) (leave)',
+      'take this much off by hand, or leave less',
+    ],
     [
       { gx: 0.0515 },
       {},
       'a fall of 1 in 19.1',
       'at most 1 in 20',
-      'cut this floor (deepest 2.13 mm) by the guide, or share the correction with the bridge',
+      'cut this floor (deepest 2.13 mm (0.084 in)) by the guide, or share the correction with the bridge',
     ],
     // Rolled, not pitched: along the rear wall the cutter goes across.
     [
@@ -345,7 +359,7 @@ describe('refused, exit 3', () => {
       {},
       'a fall of 1 in 19.2',
       'at most 1 in 20',
-      'cut this floor (deepest 1.94 mm) by the guide, or share the correction with the bridge',
+      'cut this floor (deepest 1.94 mm (0.076 in)) by the guide, or share the correction with the bridge',
     ],
   ] as const)('%o %o: what was found, what is asked for, and by how much it misses', (task, shop, ...said) => {
     const result = writeFloorProgram(taskOf({ ...task, shop: shopOf(shop) }));
@@ -362,14 +376,19 @@ describe('refused, exit 3', () => {
     // 3 mm are 1181.1 steps of 0.0001 inch; 1181 of them are 2.99974 mm.
     expect([code, found, expected, remedy]).toEqual([
       'clear-before-short',
-      '6.00 mm (pocket.clearBefore)',
-      'at least 6.0003 mm',
-      '0.0003 mm are missing: a thinner cutter',
+      '6.0000 mm (0.23622 in) (pocket.clearBefore)',
+      'at least 6.0003 mm (0.23623 in)',
+      '0.0003 mm (0.00001 in) are missing: a thinner cutter',
     ]);
     expect(codes(task('in', 6.003))).toEqual([]);
   });
 
   test('just inside each limit is written, and every reason is given at once', () => {
+    const wide = (diameter: number) =>
+      codes(
+        taskOf({ shop: shopOf({ cutter: { diameter }, clearance: { wall: 10, beyondMouth: 4 }, program: { units: 'in' } }) }),
+      );
+    expect([wide(17.685), wide(17.679)]).toEqual([['cutter-too-wide'], []]);
     expect(codes(taskOf({ clearBefore: 10 }))).toEqual([]);
     expect(codes(taskOf({ widthBound: 0.2 }))).toEqual([]);
     expect(codes(taskOf({ gx: -0.01, shop: shopOf({ cutter: { length: 18.813 } }) }))).toEqual([]);

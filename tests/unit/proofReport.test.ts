@@ -1,19 +1,22 @@
 import { describe, expect, it } from 'vitest';
 import { MOST_PROGRAM_LINES } from '../../src/kernel/tolerances.ts';
+import type { Unit } from '../../src/kernel/units.ts';
 import { type Fault, RULES, tellFaults } from '../../src/proof/faults.ts';
 import { thickestChip } from '../../src/proof/load.ts';
 import { type ProofKind, type ProofWork, proveProgram } from '../../src/proof/prove.ts';
 import { readStrictly } from '../../src/proof/strictReader.ts';
 import { ruleTable } from '../../src/report/ruleTable.ts';
+import { verdictText } from '../../src/report/verdict.ts';
 import { CASE, plainProgram, textOf, workOf } from './proofProgram.ts';
 
 const SMALL = { ...CASE, length: 30, width: 20, widthAtMouth: 20, cornerRadius: 0, passDepth: 0.15 };
 const lines = plainProgram(SMALL);
 const work = workOf(SMALL);
 
-function tableOf(program: readonly string[], kind: ProofKind = 'floor', given: ProofWork = work): string {
+function tableOf(program: readonly string[], kind: ProofKind = 'floor', given: ProofWork = work, units: Unit = 'mm'): string {
   return ruleTable(proveProgram(textOf(program), given, kind), {
     title: 'invented',
+    units,
     jobFingerprint: '0123456789ab',
     programFingerprint: 'ba9876543210',
     kind,
@@ -38,6 +41,14 @@ describe('the rule table', () => {
     expect(rowOf(table, 'walls')).toMatch(/0\.15 mm +at least 0\.15 mm; 25 mm free/);
     expect(rowOf(table, 'bite')).toMatch(/largest 0\.13\d* mm +at most 0\.15 mm/);
     expect(table.split('\n').every((line) => line.length <= 110)).toBe(true);
+  });
+
+  it('is in inches throughout for a job in inches, and so is the verdict', () => {
+    const table = tableOf(lines, 'floor', work, 'in');
+    for (const text of [table, verdictText(proveProgram(textOf(lines), work, 'floor'), 'in')])
+      expect(text).not.toMatch(/\d (?:mm|cm3|m\/min)/);
+    expect(rowOf(table, 'feed')).toMatch(/cuts at 47\.2 in\/min +11\.8 to 47\.2 in\/min; plunge 11\.8/);
+    expect(rowOf(table, 'walls')).toMatch(/0\.00591 in +at least 0\.00591 in; 0\.98425 in free/);
   });
 
   it('says which line breaks which rule, and asks air programs for less', () => {

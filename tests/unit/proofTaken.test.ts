@@ -157,7 +157,10 @@ describe('wood left standing', () => {
       const spot = at(0.2 + 8.4 * random(), -1.4 + 2.8 * random());
       const found = finishRule(around(spot), setting, walls);
       expect(found.faults.map(({ rule, line }) => `${rule} ${line}`)).toEqual(['finish 77']);
-      const [, x, y] = /at x (-?[\d.]+), y (-?[\d.]+) wood stays 0\.28\d* mm higher/.exec(found.faults[0]?.message ?? '') ?? [];
+      const [, x, y] =
+        /at x (-?[\d.]+) mm \(.+?\), y (-?[\d.]+) mm \(.+?\) wood stays 0\.28\d* mm \(0\.01\d+ in\) higher/.exec(
+          found.faults[0]?.message ?? '',
+        ) ?? [];
       expect(Math.hypot(Number(x) - spot.x, Number(y) - spot.y)).toBeLessThan(0.75);
       expect(found.leftover).toBeCloseTo(0.3, 9);
     }
