@@ -10,6 +10,7 @@ import { readText, writeWhole } from './files.ts';
 import { unwrap, usage } from './jobs.ts';
 import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
+import { starterNotes } from './starterFigures.ts';
 import { type Stopper, timedProgress } from './terminal.ts';
 
 export interface BatchOptions {
@@ -42,7 +43,7 @@ function shopOf(path: string | undefined): { shop: Named | undefined; notes: str
   // A wrong shop file is one fault, not one for every job.
   const read = readShop(shop.text, shop.file);
   unwrap(read);
-  return { shop, notes: read.ok ? read.warnings.map(findingText) : [] };
+  return { shop, notes: [...(read.ok ? read.warnings.map(findingText) : []), ...starterNotes([path])] };
 }
 
 const notBegun = ({ name, file }: Task): BatchRow => ({

@@ -11,6 +11,7 @@ import { leftOver, writeSet } from './makeAction.ts';
 import { inputTexts, makeSet } from './makeSet.ts';
 import { InputProblem } from './problem.ts';
 import { changedOutputs } from './sameAction.ts';
+import { starterWarnings } from './starterFigures.ts';
 
 // One job of a batch, from its file to its folder: what a worker does. Plain data in and out.
 
@@ -46,12 +47,16 @@ function recordOrNone(folder: string): MakeRecord | undefined {
   }
 }
 
-const madeRow = ({ name, file }: Task, figures: Figures, files: readonly string[]): BatchRow => ({
+const madeRow = ({ name, file }: Task, job: Named, figures: Figures, files: readonly string[]): BatchRow => ({
   name,
   file,
   state: 'made',
   exit: 0,
-  figures,
+  // Whether a figure is a starter's is no part of the set: a set follows from its texts alone, starters or not.
+  figures: {
+    ...figures,
+    warnings: [...figures.warnings, ...starterWarnings(job).map(({ code, message }) => ({ code, message }))],
+  },
   hasProgram: files.includes('floor.nc'),
   findings: [],
 });
@@ -85,7 +90,7 @@ async function make(task: Task): Promise<Done> {
     const names = record.outputs.map(({ name }) => name);
     const left = leftOver(folder, new Set(names));
     if (changed.length === 0)
-      return { row: madeRow(task, record.figures, names), kept: true, notes: left.map((name) => leftNote(folder, name)) };
+      return { row: madeRow(task, job, record.figures, names), kept: true, notes: left.map((name) => leftNote(folder, name)) };
     notes.push(...changed.map(({ name, why }) => `${join(folder, name)} ${why}: made again`));
   }
   const set = unwrap(await makeSet(job, shop));
@@ -94,6 +99,7 @@ async function make(task: Task): Promise<Done> {
   return {
     row: madeRow(
       task,
+      job,
       set.figures,
       set.files.map(({ name }) => name),
     ),

@@ -170,7 +170,7 @@ function commands(streams: Streams): Command {
     .action(async (file: string, options: ProveOptions) => {
       const { proveAction } = await import('./actions.ts');
       const said = proveAction(file, options);
-      say(said);
+      await sayOf([options.job, options.shop], () => said);
       if (!said.proved) throw new NotProved();
     });
   program

@@ -347,3 +347,24 @@ describe('same', () => {
     expect((await same()).code).toBe(2);
   });
 });
+
+describe('figures that are still a starter’s', () => {
+  it('are said once, with the jobs that have them; of a model only those that the neck takes from it', async () => {
+    await inProcess(['start', 'left-handed', room.path('jobs/one.yaml')]);
+    cpSync(room.path('jobs/one.yaml'), room.path('jobs/two.yaml'));
+    put('neck.yaml', 'job: 1\nlike: two.yaml\nneck: {seatToCrown: 22.9, nutGap: 0.5}\nasFound: {lastFretGap: 1.4, raised: 0}\n');
+    const { code, out, err } = await inProcess(['batch', room.path('jobs'), '--into', room.path('out')]);
+    expect(code, out + err).toBe(0);
+    const said = out.replace(/\s+/g, ' ');
+    expect(said).toMatch(
+      / one, two: strings\.spreadAtNut,.* neck\.seatToCrown,.* still as the starter 'left-handed' has them, invented\. \[starter-figures\]/,
+    );
+    expect(said).toMatch(/ neck: in two\.yaml strings\.spreadAtNut,.* invented\. \[starter-figures\]/);
+    expect(said).not.toMatch(/ neck: [^[]*seatToCrown/);
+    const rows = room.text('out/summary.csv').split('\n');
+    expect(rows.filter((row) => row.includes('starter-figures')).map((row) => row.split(',')[0])).toEqual(['neck', 'one', 'two']);
+    expect(room.text('out/one/record.json')).not.toContain('starter-figures');
+    const again = await inProcess(['batch', room.path('jobs'), '--into', room.path('out')]);
+    expect(again.out).toBe(out);
+  });
+});

@@ -293,6 +293,9 @@ describe('what a starter is for', () => {
     expect(second).not.toContain('neck.seatToCrown');
     const { err } = await inProcess(['route', job, '--shop', shop, '--out', room.path('floor.nc')]);
     expect(err).toContain(`${shop}:1:1: warning starter-figures: cutter.diameter, cutter.length are still`);
+    const proof = await inProcess(['prove', room.path('floor.nc'), '--job', job, '--shop', shop]);
+    expect(proof.out, proof.err).toMatch(/^proved/);
+    expect(proof.err).toContain(`${job}:1:1: warning starter-figures: `);
     writeFileSync(job, text.replace(/^# begun with the starter .*\n/, ''));
     expect(await told()).toEqual([]);
   });

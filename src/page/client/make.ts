@@ -74,7 +74,7 @@ function rank({ name }: MadeFile): number {
 }
 
 export interface Making {
-  /** What of the files' figures is a starter's and invented, said below the button and beside what is made. */
+  /** What of the files' figures is a starter's and invented, said below the button and above what is made. */
   readonly own: (lines: readonly string[]) => void;
   /** Something was changed: what was made no longer belongs to it. */
   readonly changed: () => void;
@@ -117,7 +117,7 @@ export function makeMaking(words: Words, sources: () => { readonly job: Named; r
       ...refusals,
       list,
       make('p', words.make.printed),
-      listOf([...invented.lines, ...notes.map((note) => onPage(note, words))]),
+      ...(notes.length > 0 ? [listOf(notes.map((note) => onPage(note, words)))] : []),
     );
   };
   button.addEventListener('click', async () => {
