@@ -125,7 +125,13 @@ canvas { display: block; width: 100%; height: auto; background: var(--paper); }
 @media print {
   :root { --bench: #fff; --paper: #fff; --ink: #000; --soft: #333; --rule: #777; --wash: #eee; --mark: #000; --fault: #000; font-size: 9.5pt; color-scheme: light; }
   @page { margin: 10mm; }
-  body { padding: 0; }
+  body { padding: 0; line-height: 1.3; }
+  p { max-width: none; }
+  .lead { font-size: 1.05rem; }
+  th, td { padding: 0.08rem 0.4rem; }
+  .strip { margin-top: 0.5rem; }
+  .columns { margin-top: 0.5rem; column-gap: 1.25rem; font-size: 0.9em; line-height: 1.25; }
+  .columns > div { padding-bottom: 0.6rem; }
   nav, .controls, .views .readout, .lines, .lines-title, .stations { display: none; }
   .faults button { border: 0; padding: 0; min-height: 0; font-weight: 600; }
   .beside, .pair { display: block; }
