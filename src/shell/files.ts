@@ -1,5 +1,4 @@
 import { isUtf8 } from 'node:buffer';
-import { randomUUID } from 'node:crypto';
 import {
   closeSync,
   copyFileSync,
@@ -23,6 +22,7 @@ import { MOST_TEXT_BYTES } from '../kernel/tolerances.ts';
 import { cannotWrite, problem, wouldReplace } from './problem.ts';
 import { codeOf, reasonOf } from './reason.ts';
 import { firstBadPlace } from './utf8.ts';
+import { isLeftBehind, type Waiting, waitingFor } from './waiting.ts';
 
 /** Bytes that are read at a time. */
 const CHUNK_BYTES = 256 * 1024;
@@ -172,17 +172,18 @@ export interface Output {
   readonly was?: string;
 }
 
-/** An output on its way: `beside` holds its bytes, `kept` what stood at `path`, until all have taken their names. */
-interface Waiting {
-  readonly path: string;
-  readonly beside: string;
-  readonly kept: string;
-}
+/** ms. A set is written in seconds: what is younger may belong to a process that is not seen from here. */
+const LEFT_FOR_MS = 60_000;
 
-/** A name of its own for every run, so that no other run, here or on another machine, writes the same file. */
-function waitingFor(path: string): Waiting {
-  const hidden = join(dirname(path), `.${basename(path)}.${randomUUID().slice(0, 8)}`);
-  return { path, beside: `${hidden}.part`, kept: `${hidden}.kept` };
+/** Takes away what killed runs left in a folder. That never keeps anybody from writing. */
+function sweep(folder: string): void {
+  quietly(() => {
+    for (const path of readdirSync(folder).flatMap((name) => (isLeftBehind(name) ? [join(folder, name)] : [])))
+      quietly(() => {
+        const found = statSync(path);
+        if (found.isFile() && Date.now() - found.mtimeMs > LEFT_FOR_MS) rmSync(path);
+      });
+  });
 }
 
 /** The permissions of the file that is to be replaced, or undefined where there is none. */
@@ -234,7 +235,7 @@ function refuseChanged({ path, was }: Output): void {
 /**
  * Writes all outputs whole or none: each goes to a file beside its place first, and they take their names only when all are on the disk.
  * Where one of them cannot, those before it give their places back. A process that is killed leaves each file as it was or as it is to
- * be, and may leave hidden files (`.part`, `.kept`) beside them.
+ * be, and may leave hidden files (`.part`, `.kept`) beside them; a later run into that folder takes the `.part` away.
  */
 export function writeWhole(outputs: readonly Output[], replace: boolean): void {
   const refused = outputs.filter((output) => !mayReplace(output, replace));
@@ -247,6 +248,7 @@ export function writeWhole(outputs: readonly Output[], replace: boolean): void {
   const placed: (() => void)[] = [];
   const folders: string[] = [];
   let at = '';
+  for (const folder of new Set(outputs.map(({ path }) => dirname(path)))) sweep(folder);
   try {
     for (const output of outputs) {
       at = output.path;

@@ -1,6 +1,18 @@
-import { chmodSync, copyFileSync, mkdirSync, readFileSync, readlinkSync, symlinkSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { spawnSync } from 'node:child_process';
+import {
+  chmodSync,
+  copyFileSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  readlinkSync,
+  symlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, join } from 'node:path';
 import { afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { waitingFor } from '../../src/shell/waiting.ts';
 import {
   builtCommand,
   type Command,
@@ -298,5 +310,28 @@ describe('what a starter is for', () => {
     expect(proof.err).toContain(`${job}:1:1: warning starter-figures: `);
     writeFileSync(job, text.replace(/^# begun with the starter .*\n/, ''));
     expect(await told()).toEqual([]);
+  });
+});
+
+describe('what a killed run left beside its outputs', () => {
+  it('is taken away by a later run into that folder, and nothing else is', async () => {
+    const out = room.path('left/map.svg');
+    const { beside, kept } = waitingFor(out);
+    const ended = spawnSync(process.execPath, ['-e', '0']).pid;
+    const by = (path: string, id: number): string => path.replace(`-${process.pid}.`, `-${id}.`);
+    const elsewhere = by(beside, ended).replace(/-[0-9a-f]{6}-/, (tag) =>
+      tag.replace(/[0-9a-f]/g, (digit) => (digit === '0' ? '1' : '0')),
+    );
+    const young = by(waitingFor(out).beside, ended);
+    const stay = [beside, by(kept, ended), elsewhere, young, room.path('left/.map.svg.part'), room.path('left/.notes.part')];
+    mkdirSync(room.path('left'));
+    const anHourAgo = new Date(Date.now() - 3_600_000);
+    for (const path of [by(beside, ended), ...stay]) {
+      writeFileSync(path, 'half');
+      if (path !== young) utimesSync(path, anHourAgo, anHourAgo);
+    }
+    const { code, err } = await inProcess(['guide', SAMPLE_JOB, '--only', 'map', '--out', out]);
+    expect(code, err).toBe(0);
+    expect(readdirSync(room.path('left')).sort()).toEqual([...stay, out].map((path) => basename(path)).sort());
   });
 });
