@@ -2,7 +2,7 @@ import { leanOf } from '../kernel/plane.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
-import { type Fault, mm } from './faults.ts';
+import { apart, type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';
@@ -263,7 +263,7 @@ export function finishRule(
   const limit = `${mm(allowed)} over the floor or what the cutter can reach`;
   const message =
     found.worst.excess > 0
-      ? `${place} wood stays ${mm(found.worst.excess)} higher than the ${limit} that are allowed`
+      ? `${place} wood stays ${apart(found.worst.excess, 0)[0]} higher than the ${limit} that are allowed`
       : `${place} it could not be shown that no more than ${limit} stays`;
   return {
     faults: [{ rule: 'finish', line: setting.lastLine, message }],

@@ -1,6 +1,6 @@
 import type { Shop } from '../job/shop.ts';
 import { findingText } from '../kernel/findings.ts';
-import { RULES, type Rule } from '../proof/faults.ts';
+import { apart, RULES, type Rule } from '../proof/faults.ts';
 import { FIGURE_WITHIN_MM } from '../proof/finish.ts';
 import type { ProofKind, Verdict } from '../proof/prove.ts';
 import { BITE_WITHIN_MM } from '../proof/removal.ts';
@@ -36,14 +36,24 @@ function figuresOf(
 ): Readonly<Record<Rule, readonly [string, string]>> {
   const { figures, limits, load } = verdict;
   const speed = shop.spindle.speed;
+  // What breaks its rule must not read as what is allowed.
+  const pair = (rule: Rule, found: number | null | undefined, limit: number | undefined): readonly [string, string] => {
+    const isBroken = verdict.faults.some((fault) => fault.rule === rule);
+    return isBroken && typeof found === 'number' && limit !== undefined ? apart(found, limit) : [mm(found), mm(limit)];
+  };
   if (kind !== 'floor' && kind !== 'rim') {
-    const lowest = figures.deepest === null ? null : -figures.deepest;
+    const [lowest, top] = pair('floor', figures.deepest === null ? null : -figures.deepest, limits?.top);
     return {
       ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', title: '', jobFingerprint: '', programFingerprint: '' }),
       spindle: ['', 'no M3, S or G4'],
-      floor: [`lowest z ${mm(lowest)}`, `at least ${mm(limits?.top)}, the body's top`],
+      floor: [`lowest z ${lowest}`, `at least ${top}, the body's top`],
     };
   }
+  const rapids = pair('rapids', figures.lowestRapid, limits?.clear);
+  const walls = pair('walls', figures.wall, shop.clearance.wall);
+  const reach = pair('reach', limits?.reach, shop.cutter.length);
+  const floor = pair('floor', figures.gouge, limits?.step);
+  const bite = pair('bite', figures.largestBite, shop.pass.depth);
   return {
     before: ['', 'proved, with the larger cutter of the shop file'],
     words: [limits === undefined ? 'not read' : `${limits.lines} lines, ${limits.moves} moves`, 'two readers see the same'],
@@ -56,11 +66,11 @@ function figuresOf(
       load === undefined ? '' : `cuts at ${range(load.feed, plain)} mm/min`,
       `${plain(shop.feed.cut / 4)} to ${plain(shop.feed.cut)} mm/min; plunge ${plain(shop.feed.plunge)}`,
     ],
-    rapids: [`lowest ${mm(figures.lowestRapid)}`, `at least ${mm(limits?.clear)}`],
-    walls: [`nearest ${mm(figures.wall)}`, `at least ${mm(shop.clearance.wall)}; ${mm(clearBefore)} free before the mouth`],
-    reach: [`needs ${mm(limits?.reach)}`, `at most ${mm(shop.cutter.length)}`],
-    floor: [`below it by ${mm(figures.gouge)}`, `at most ${mm(limits?.step)}`],
-    bite: [`largest ${mm(figures.largestBite)}`, `at most ${mm(shop.pass.depth)}`],
+    rapids: [`lowest ${rapids[0]}`, `at least ${rapids[1]}`],
+    walls: [`nearest ${walls[0]}`, `at least ${walls[1]}; ${mm(clearBefore)} free before the mouth`],
+    reach: [`needs ${reach[0]}`, `at most ${reach[1]}`],
+    floor: [`below it by ${floor[0]}`, `at most ${floor[1]}`],
+    bite: [`largest ${bite[0]}`, `at most ${bite[1]}`],
     entry: ['', `no fall over 1 in 20 takes over ${mm(limits?.step)}`],
     finish: [
       `${mm(figures.leftover)} stays, ${mm(figures.unreachable)} out of reach`,
@@ -95,7 +105,9 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
   const { load } = verdict;
   const minutes = verdict.figures.minutes;
   const work = [
-    ...(verdict.figures.passes > 0 ? [`  passes     ${verdict.figures.passes}`] : []),
+    ...(verdict.figures.passes > 0
+      ? [`  passes     ${verdict.figures.passes}, one below the other, where there are most of them`]
+      : []),
     ...(minutes === null ? [] : [`  minutes    ${minutes.toFixed(1)}, rapids counted at the cutting feed, stops not counted`]),
     ...(load === undefined
       ? []
