@@ -111,3 +111,20 @@ export function decimalInchText(mm: number, decimals = 3): string {
 export function bothUnits(mm: number): string {
   return `${(Math.round(mm * 100) / 100 + 0).toFixed(2)} mm (${decimalInchText(mm)})`;
 }
+
+/** Decimals of a millimetre: what a workshop can use in a message, and more than arithmetic on hundreds of millimetres keeps. */
+const TOLD_DECIMALS = 4;
+const MOST_DECIMALS = 9;
+
+/** What was found and its limit (mm), with so many decimals that they differ in words as they do in fact: `0.19998 mm` and `0.2 mm`. */
+export function apart(found: number, limit: number): readonly [string, string] {
+  const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals)) + 0;
+  let decimals = TOLD_DECIMALS;
+  while (decimals < MOST_DECIMALS && rounded(found, decimals) === rounded(limit, decimals)) decimals += 1;
+  // Not by way of a number's own text, which has exponents.
+  const told = (value: number): string =>
+    `${rounded(value, decimals)
+      .toFixed(decimals)
+      .replace(/\.?0+$/, '')} mm`;
+  return [told(found), told(limit)];
+}

@@ -1,4 +1,5 @@
 import { mountingOf, mountingRefusals } from '../instrument/mounting.ts';
+import { apart } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
 import { type Clamped, clampedOf } from './clamped.ts';
@@ -21,6 +22,11 @@ function unfit(code: string, message: string, more: Unfit): Finding {
 }
 
 const mm = (value: number): string => `${value.toFixed(2)} mm`;
+/** What was found and its limit, in hundredths unless they would read the same. */
+const pair = (found: number, limit: number): readonly [string, string] =>
+  mm(found) === mm(limit) ? apart(found, limit) : [mm(found), mm(limit)];
+/** What is missing to a limit: never nothing. */
+const lack = (value: number): string => (mm(value) === mm(0) ? apart(value, 0)[0] : mm(value));
 
 function missing(task: ProgramTask): Finding[] {
   const { shop } = task;
@@ -62,10 +68,11 @@ function unfitBodies(task: ProgramTask): Finding[] {
 }
 
 function tooShort(length: number, reach: number): Finding {
+  const [found, least] = pair(length, reach);
   return unfit('cutter-too-short', "the collet nut would come too near the body's top", {
-    found: `${mm(length)} (cutter.length)`,
-    expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
-    remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
+    found: `${found} (cutter.length)`,
+    expected: `at least ${least} (pocket depth, deepest cut and ${REACH_SPARE_MM} mm)`,
+    remedy: `${lack(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
   });
 }
 
@@ -74,14 +81,16 @@ function measures(task: ProgramTask): Finding[] {
   const out: Finding[] = [];
   const { diameter, length } = shop.cutter;
   const before = diameter === undefined ? undefined : diameter + shop.clearance.beyondMouth;
-  if (before !== undefined && task.clearBefore !== undefined && before > task.clearBefore + SAME_MM)
+  if (before !== undefined && task.clearBefore !== undefined && before > task.clearBefore + SAME_MM) {
+    const [found, least] = pair(task.clearBefore, before);
     out.push(
       unfit('clear-before-short', 'the cutter has no room to go down in front of the mouth', {
-        found: `${mm(task.clearBefore)} (pocket.clearBefore)`,
-        expected: `at least ${mm(before)} (cutter.diameter + clearance.beyondMouth)`,
-        remedy: `${mm(before - task.clearBefore)} are missing: a thinner cutter, or less clearance.beyondMouth`,
+        found: `${found} (pocket.clearBefore)`,
+        expected: `at least ${least} (cutter.diameter + clearance.beyondMouth)`,
+        remedy: `${lack(before - task.clearBefore)} are missing: a thinner cutter, or less clearance.beyondMouth`,
       }),
     );
+  }
   const wall = widthBound / 2 + shop.zeroing;
   if (shop.clearance.wall < wall - SAME_MM)
     out.push(
@@ -95,14 +104,16 @@ function measures(task: ProgramTask): Finding[] {
     );
   const reach = task.pocketDepth + task.deepest + REACH_SPARE_MM;
   if (length !== undefined && length < reach - SAME_MM) out.push(tooShort(length, reach));
-  if (task.deepest <= shop.leave + SAME_MM)
+  if (task.deepest <= shop.leave + SAME_MM) {
+    const [found, least] = pair(task.deepest, shop.leave);
     out.push(
       unfit('nothing-to-cut', 'there is no wood for the cutter to take', {
-        found: `deepest ${mm(task.deepest)}`,
-        expected: `more than ${mm(shop.leave)} (leave)`,
+        found: `deepest ${found}`,
+        expected: `more than ${least} (leave)`,
         remedy: 'take this much off by hand, or leave less',
       }),
     );
+  }
   return out;
 }
 
@@ -157,9 +168,10 @@ export function noRoom(task: ReadyTask, short: number): Finding {
 export function tooWide(task: ReadyTask): Finding {
   const needed = 2 * (task.radius + task.shop.clearance.wall);
   const narrowest = Math.min(2 * task.outline.mouthHalf, 2 * task.outline.rearHalf, task.outline.length);
+  const [found, most] = pair(2 * task.radius, narrowest - 2 * task.shop.clearance.wall);
   return unfit('cutter-too-wide', 'the cutter does not fit into the pocket', {
-    found: `${mm(2 * task.radius)} (cutter.diameter) in ${mm(narrowest)}`,
-    expected: `less than ${mm(narrowest - 2 * task.shop.clearance.wall)}`,
+    found: `${found} (cutter.diameter) in ${mm(narrowest)}`,
+    expected: `less than ${most}`,
     remedy: `at least ${mm(Math.max(0.01, needed - narrowest))} are missing: a thinner cutter`,
   });
 }

@@ -51,19 +51,3 @@ export function tellFaults(faults: readonly Fault[]): Fault[] {
 export function mm(value: number): string {
   return `${Number(value.toFixed(4))} mm`;
 }
-
-/** More decimals than arithmetic on hundreds of millimetres keeps. */
-const MOST_DECIMALS = 9;
-
-/** What was found and its limit, with so many decimals that they differ as they do. */
-export function apart(found: number, limit: number): readonly [string, string] {
-  const rounded = (value: number, decimals: number): number => Number(value.toFixed(decimals)) + 0;
-  let decimals = 4;
-  while (decimals < MOST_DECIMALS && rounded(found, decimals) === rounded(limit, decimals)) decimals += 1;
-  // Not by way of a number's own text, which has exponents.
-  const told = (value: number): string =>
-    `${rounded(value, decimals)
-      .toFixed(decimals)
-      .replace(/\.?0+$/, '')} mm`;
-  return [told(found), told(limit)];
-}

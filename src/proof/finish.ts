@@ -1,8 +1,9 @@
+import { apart } from '../kernel/dimension.ts';
 import { leanOf } from '../kernel/plane.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
-import { apart, type Fault, mm } from './faults.ts';
+import { type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';

@@ -1,4 +1,5 @@
-import { apart, type Fault } from './faults.ts';
+import { apart } from '../kernel/dimension.ts';
+import type { Fault } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move, Step } from './strictReader.ts';

@@ -1,4 +1,5 @@
-import { apart, type Fault, mm } from './faults.ts';
+import { apart } from '../kernel/dimension.ts';
+import { type Fault, mm } from './faults.ts';
 import { goesBelow } from './motionRules.ts';
 import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
 import type { Move } from './strictReader.ts';

@@ -1,6 +1,7 @@
 import type { Shop } from '../job/shop.ts';
+import { apart } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
-import { apart, type Fault, tellFaults } from './faults.ts';
+import { type Fault, tellFaults } from './faults.ts';
 import { finishAllowed, finishRule } from './finish.ts';
 import { type BodyWork, overBody } from './frame.ts';
 import { compareWithLibrary } from './libraryReader.ts';

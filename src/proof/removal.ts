@@ -1,5 +1,6 @@
+import { apart } from '../kernel/dimension.ts';
 import { type Swath, swathOf } from './cover.ts';
-import { apart, type Fault, mm } from './faults.ts';
+import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
 import { ARITHMETIC_MM, type Earlier, type Setting, woodAt } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';

@@ -1,4 +1,5 @@
-import { apart, type Fault } from './faults.ts';
+import { apart } from '../kernel/dimension.ts';
+import type { Fault } from './faults.ts';
 import { isBelow } from './motionRules.ts';
 import type { Setting } from './setting.ts';
 import type { Step } from './strictReader.ts';

@@ -1,6 +1,7 @@
 import type { Shop } from '../job/shop.ts';
+import { apart } from '../kernel/dimension.ts';
 import { findingText } from '../kernel/findings.ts';
-import { apart, RULES, type Rule } from '../proof/faults.ts';
+import { RULES, type Rule } from '../proof/faults.ts';
 import { FIGURE_WITHIN_MM } from '../proof/finish.ts';
 import type { ProofKind, Verdict } from '../proof/prove.ts';
 import { BITE_WITHIN_MM } from '../proof/removal.ts';

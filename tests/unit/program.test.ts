@@ -296,6 +296,15 @@ describe('refused, exit 3', () => {
       'at least 10.00 mm (cutter.diameter + clearance.beyondMouth)',
       '0.25 mm are missing: a thinner cutter, or less clearance.beyondMouth',
     ],
+    // As many digits as it takes to see that one is less than the other.
+    [
+      { clearBefore: 9.998 },
+      {},
+      '9.998 mm (pocket.clearBefore)',
+      'at least 10 mm (cutter.diameter + clearance.beyondMouth)',
+      '0.002 mm are missing: a thinner cutter, or less clearance.beyondMouth',
+    ],
+    [{}, { leave: 0.4545 }, 'deepest 0.4543 mm', 'more than 0.4545 mm (leave)', 'take this much off by hand, or leave less'],
     [
       { widthBound: 0.22 },
       {},

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { apart } from '../../src/kernel/dimension.ts';
 import type { Point3 } from '../../src/kernel/vector.ts';
 import { outsideDialect } from '../../src/proof/dialect.ts';
-import { apart } from '../../src/proof/faults.ts';
 import { compareWithLibrary } from '../../src/proof/libraryReader.ts';
 import { readLine } from '../../src/proof/lineReader.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
