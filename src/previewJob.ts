@@ -112,7 +112,7 @@ function judged(outcome: Outcome, shop: Shop, { name, text, kind, after }: Given
     verdict: proveProgram(of.text, by, of.kind),
     shop: by.shop,
     mounted,
-    said: [...otherwiseSaid(of.text, of.kind, by.shop), ...otherJobSaid(of.text, outcome)],
+    said: [...otherJobSaid(of.text, outcome), ...otherwiseSaid(of.text, of.kind, by.shop)],
   });
   if (after === undefined) return good([shown({ name, text, kind }, work.value)]);
   const second = rimWorkOf(outcome, shop, after.text);

@@ -136,13 +136,12 @@ function depthLines({ body, shop }: ReadyTask, facts: Facts, grid: Grid, kind: K
   if (isCut(kind)) {
     // Of the figures as they stand here, so that they come out.
     const deepest = gridNear(grid, body.deepest) - gridNear(grid, shop.leave);
-    const short = shop.leave === 0 ? '' : `, ${gridText(grid, shop.leave)} left on the floor`;
-    return [`deepest cut ${gridText(grid, deepest)} ${unit}${short}, ${z}`];
+    const cut = `deepest cut ${gridText(grid, deepest)} ${unit}`;
+    return shop.leave === 0 ? [`${cut}, ${z}`] : [`${cut}, ${gridText(grid, shop.leave)} left on the floor`, z];
   }
   if (facts.lift === undefined) return [`nothing is cut: every move at Z ${clear}`];
-  return [
-    `nothing is cut: the ${kind === 'rim-air' ? 'rim' : 'floor'} program ${gridText(grid, facts.lift)} ${unit} higher, ${z}`,
-  ];
+  const other = kind === 'rim-air' ? 'rim' : 'floor';
+  return [`nothing is cut: the ${other} program ${gridText(grid, facts.lift)} ${unit} higher`, z];
 }
 
 /** What a person at the machine must know, each on comment lines of its own. */

@@ -96,7 +96,7 @@ export function oneRunSaid(outcome: Outcome, shop: Shop, kept = shop.leave): str
   const short = (mm: number): string => heightIn(outcome.job.units, mm);
   const cuts = `in one run the program cuts to ${stop.whole ? `the whole depth (${short(stop.cutsTo)})` : short(stop.cutsTo)}`;
   if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says under its stops`];
-  const where = Math.abs(outcome.solution.plane.gy) > 0 ? ' on the centreline' : '';
+  const where = outcome.solution.plane.gy === 0 ? '' : ' on the centreline';
   const isSet = firstStopOf(outcome, shop, shop.leave) === undefined;
   const set = isSet
     ? 'one written with this shop file stops there'
@@ -112,7 +112,7 @@ function toFileOf(outcome: Outcome, leave: number): ToFile | undefined {
   if (leave === 0 || next === undefined || next.short > Math.max(leave + SAME_FLOOR_MM, LEAST_STOP_MM)) return undefined;
   return {
     deepest: next.stop.deepest,
-    where: next.stop.edge === 'rear' ? 'at the rear wall' : 'at the mouth',
+    where: `at ${outcome.solution.plane.gy === 0 ? '' : 'the middle of '}${next.stop.edge === 'rear' ? 'the rear wall' : 'the mouth'}`,
     // The guide has a line of its own for a stop that is short of the whole depth.
     fit: next.short > LEAST_STOP_MM ? stageName({ fit: outcome.job.fits.length + 1 }) : undefined,
   };
