@@ -113,8 +113,9 @@ function toFileOf(outcome: Outcome, leave: number): ToFile | undefined {
   return {
     deepest: next.stop.deepest,
     where: `at ${outcome.solution.plane.gy === 0 ? '' : 'the middle of '}${next.stop.edge === 'rear' ? 'the rear wall' : 'the mouth'}`,
-    // The guide has a line of its own for a stop that is short of the whole depth.
-    fit: next.short > LEAST_STOP_MM ? stageName({ fit: outcome.job.fits.length + 1 }) : undefined,
+    // The guide has a line of its own for a stop that is short of the whole depth, where more than a skim is short.
+    fit:
+      next.short > Math.max(LEAST_STOP_MM, outcome.job.target.skim) ? stageName({ fit: outcome.job.fits.length + 1 }) : undefined,
   };
 }
 

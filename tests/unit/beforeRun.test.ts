@@ -194,7 +194,10 @@ describe('a plan that stops before the whole depth', () => {
     );
     expect(last.stops).toHaveLength(1);
     expect(oneRunSaid(last, shopOf(SHOP))).toEqual([]);
-    // What is left for the file then has no line of its own in the guide.
+    // What is left for the file then has no line of its own in the guide, nor where all that is short is a skim.
+    const skimmed = outcomeOf(JOB.replace('skim: 0}', 'skim: 0.3}'));
+    expect(skimmed.stops).toHaveLength(2);
+    expect(leaveSaid(skimmed, 0.2).join()).toMatch(/flat to \d\.\d{3} mm at the mouth, and fit the neck$/);
     expect(leaveSaid(last, 0.05).join()).toMatch(/flat to 0\.\d{3} mm at the mouth, and fit the neck$/);
   });
 
