@@ -6,7 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
-import { drawingWarnings, oneRunSaid, runWarnings } from './report/beforeRun.ts';
+import { drawingWarnings, heldBack, leaveSaid, oneRunSaid, runWarnings } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -41,16 +41,19 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const guide = guidePart(outcome, shop);
   if (!guide.ok) return guide;
   const notes = guide.value.sheets.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
-  if (shop === undefined || shop.isForPaper)
+  const held = heldBack(outcome).map(({ message }) => message);
+  if (shop === undefined || shop.isForPaper || held.length > 0) {
+    const none = `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`;
     return good({
       ...guide.value,
       shown: [],
       stays: [],
       staysForRim: [],
       assumed: shop?.assumed ?? USUAL_SHEET_SAID,
-      notes: [...notes, `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`],
+      notes: [...notes, ...(held.length > 0 ? held : [none])],
       warnings: guide.warnings,
     });
+  }
   const programs = cutProgramsOf(outcome, shop, ['floor', 'air', 'trace']);
   if (!programs.ok) return programs;
   const { all, floor, rim, stays, staysForRim, notes: cutNotes } = programs.value;
@@ -61,7 +64,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
     stays,
     staysForRim,
     assumed: shop.assumed,
-    notes: [...notes, ...cutNotes, ...oneRunSaid(outcome, shop), ...partlyFiled(outcome)],
+    notes: [...notes, ...cutNotes, ...oneRunSaid(outcome, shop), ...leaveSaid(outcome, shop.leave), ...partlyFiled(outcome)],
     warnings: [...runWarnings(outcome), ...guide.warnings, ...programs.warnings],
   });
 }

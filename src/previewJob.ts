@@ -6,7 +6,7 @@ import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, type ProofWork, proveProgram } from './proof/prove.ts';
-import { runWarnings } from './report/beforeRun.ts';
+import { heldBack, runWarnings } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
 import { isCutLeft, type Outcome } from './report/outcome.ts';
@@ -112,7 +112,7 @@ function judged(outcome: Outcome, shop: Shop, { name, text, kind, after }: Given
     verdict: proveProgram(of.text, by, of.kind),
     shop: by.shop,
     mounted,
-    said: [...otherwiseSaid(of.text, of.kind, by.shop), ...otherJobSaid(of.text, outcome)],
+    said: [...otherJobSaid(of.text, outcome), ...otherwiseSaid(of.text, of.kind, by.shop)],
   });
   if (after === undefined) return good([shown({ name, text, kind }, work.value)]);
   const second = rimWorkOf(outcome, shop, after.text);
@@ -139,6 +139,14 @@ export function previewOf(
   }
   if (!isCutLeft(outcome)) return page(plain, undefined, []);
   if (shop === undefined || shop.isForPaper) return page(plain, mapOf(outcome, shop), []);
+  const held = heldBack(outcome);
+  if (held.length > 0)
+    return page(
+      plain,
+      mapOf(outcome, shop),
+      [],
+      held.map(({ message }) => message),
+    );
   const cut = cutProgramsOf(outcome, shop, ['floor']);
   if (!cut.ok) return cut;
   const { floor, rim, stays, staysForRim, notes } = cut.value;

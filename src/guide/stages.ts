@@ -2,7 +2,7 @@ import type { DeepEdge } from '../instrument/equations.ts';
 import type { Sides } from '../instrument/neck.ts';
 import { flatten } from '../kernel/outline.ts';
 import { depthAt, type FloorPlane, leanOf } from '../kernel/plane.ts';
-import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
+import { FLATTEN_WITHIN_MM, LEAST_STOP_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import type { Stop } from '../solve/stops.ts';
 import { type Board, placeFirst } from './board.ts';
@@ -26,8 +26,6 @@ export interface Stage {
 
 /** mm. Half the space between the two lines of a stage: still two at arm's length. */
 const HALF_APART = 0.5;
-/** mm. Nearer to the last depth than this a pause would be none: a file's step is coarser. */
-const LEAST_SHORT = 0.01;
 /** mm from the walls to a stage's name beside them, and from the name to its leader. */
 const BESIDE = 4;
 const LEAD = 0.9;
@@ -54,7 +52,7 @@ function shortOf(task: GuideTask, { floor }: Stage): number {
 export function pausesOf(task: GuideTask): { readonly stage: Stage; readonly short: number }[] {
   return task.stages.slice(0, -1).flatMap((stage) => {
     const short = shortOf(task, stage);
-    return stage.at.bass + stage.at.treble > 0 && short > LEAST_SHORT ? [{ stage, short }] : [];
+    return stage.at.bass + stage.at.treble > 0 && short > LEAST_STOP_MM ? [{ stage, short }] : [];
   });
 }
 

@@ -81,7 +81,7 @@ export interface Held {
   readonly even: number;
 }
 
-export function stageName({ fit }: Stage): string {
+export function stageName({ fit }: Pick<Stage, 'fit'>): string {
   return `FIT ${fit}`;
 }
 

@@ -117,3 +117,32 @@ export function bothUnits(mm: number, decimals = 2): string {
 export function bothPlain(mm: number, decimals: number): string {
   return `${Number(mm.toFixed(decimals))} mm (${Number((mm / MM_PER_INCH).toFixed(decimals + 1))} in)`;
 }
+
+/** Decimals of a millimetre: what a workshop can use in a message, and more than arithmetic on hundreds of millimetres keeps. */
+const TOLD_DECIMALS = 4;
+const MOST_DECIMALS = 9;
+
+/** Without zeros at its end, and not by way of a number's own text, which has exponents. */
+function withoutZeros(value: number, decimals: number): string {
+  const text = (Number(value.toFixed(decimals)) + 0).toFixed(decimals);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
+
+/**
+ * What was found and its limit (mm), with so many decimals that they differ in words as they do in fact: `0.19998 mm` and `0.2 mm`. In both
+ * units, or in the one named.
+ */
+export function apart(found: number, limit: number, units?: Unit): readonly [string, string] {
+  const parts = (value: number, decimals: number): string[] => [
+    ...(units === 'in' ? [] : [`${withoutZeros(value, decimals)} mm`]),
+    ...(units === 'mm' ? [] : [`${withoutZeros(value / MM_PER_INCH, decimals + 1)} in`]),
+  ];
+  const isSaid = (decimals: number): boolean => {
+    const limits = parts(limit, decimals);
+    return parts(found, decimals).every((part, i) => part !== limits[i]);
+  };
+  let decimals = TOLD_DECIMALS;
+  while (decimals < MOST_DECIMALS && !isSaid(decimals)) decimals += 1;
+  const told = ([one = '', other]: string[]): string => (other === undefined ? one : `${one} (${other})`);
+  return [told(parts(found, decimals)), told(parts(limit, decimals))];
+}

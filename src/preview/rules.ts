@@ -35,12 +35,22 @@ function range({ least, most }: { readonly least: number; readonly most: number 
   return text(least) === text(most) ? text(most) : `${text(least)} to ${text(most)}`;
 }
 
+/** Decimals beside the usual ones, at most. */
+const MOST_MORE = 7;
+
 /** What was found and, after a semicolon, what is asked; nothing where there is no figure. */
 function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
   const { figures, limits, load } = program.verdict;
   const { shop, higher = 0 } = program;
   const isCut = program.kind === 'floor' || program.kind === 'rim';
   const rate = (mm: number): string => fromMm(mm, units).toFixed(units === 'mm' ? 0 : 1);
+  const isBroken = program.verdict.faults.some((fault) => fault.rule === rule);
+  // What breaks its rule must not read as what is asked.
+  const pair = (found: number, limit: number, asked: string): string => {
+    let more = 0;
+    while (isBroken && more < MOST_MORE && bare(found, units, more) === bare(limit, units, more)) more += 1;
+    return `${bare(found, units, more)} ${units}; ${asked} ${bare(limit, units, more)} ${units}`;
+  };
   const said = (value: number | null, words: (mm: number) => string): string => (value === null ? '' : words(value));
   switch (rule) {
     case 'before':
@@ -65,7 +75,7 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
         (mm) => `lowest at ${long(mm, units)} over ${program.mounted === undefined ? 'the floor as found' : 'Z0'}`,
       );
     case 'walls':
-      return said(figures.wall, (mm) => `nearest ${long(mm, units)}; asked ${long(shop.clearance.wall, units)}`);
+      return said(figures.wall, (mm) => `nearest ${pair(mm, shop.clearance.wall, 'asked')}`);
     case 'floor':
       return said(figures.gouge, (mm) =>
         mm > 0 ? `${bare(mm, units, 1)} ${units} too deep` : `stays ${bare(-mm, units, 1)} ${units} or more above it`,
@@ -79,7 +89,7 @@ function figureOf(rule: Rule, program: PreviewProgram, units: Unit): string {
     case 'bite':
       return said(
         figures.largestBite,
-        (mm) => `largest ${long(mm, units)}; allowed ${long(shop.pass.depth, units)}; ${figures.passes} passes`,
+        (mm) => `largest ${pair(mm, shop.pass.depth, 'allowed')}; ${figures.passes} one below the other`,
       );
     case 'finish':
       return said(figures.leftover, (mm) => {

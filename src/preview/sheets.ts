@@ -1,4 +1,5 @@
 import { toDegrees } from '../kernel/units.ts';
+import { WHOLE_FLOOR } from '../program/stays.ts';
 import { bare, long } from './figures.ts';
 import { html, type Markup, NOTHING } from './html.ts';
 import { stringName } from './scene.ts';
@@ -97,11 +98,12 @@ export function screwsTable(task: PreviewTask): Markup {
 /** What is left for the chisel, and before it what the first of two cutters leaves for the second. */
 function staysTables({ stays, staysForRim, units }: PreviewTask): Markup[] {
   const isSecond = staysForRim.length > 0;
+  const forWhom = stays.some(({ where }) => where === WHOLE_FLOOR) ? 'for chisel and file' : 'for the chisel';
   return [
     { left: staysForRim, caption: 'What the first cutter leaves' },
     {
       left: stays,
-      caption: isSecond ? 'What the rim cutter leaves of it for the chisel' : 'What the cutter leaves for the chisel',
+      caption: `${isSecond ? 'What the rim cutter leaves of it' : 'What the cutter leaves'} ${forWhom}`,
     },
   ]
     .filter(({ left }) => left.length > 0)

@@ -1,5 +1,5 @@
 import { mountingOf, mountingRefusals } from '../instrument/mounting.ts';
-import { bothUnits } from '../kernel/dimension.ts';
+import { apart, bothUnits } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import type { FloorPlane } from '../kernel/plane.ts';
 import { MM_PER_INCH } from '../kernel/units.ts';
@@ -23,6 +23,11 @@ function unfit(code: string, message: string, more: Unfit): Finding {
 }
 
 const mm = bothUnits;
+/** What was found and its limit, in hundredths unless they would read the same. */
+const pair = (found: number, limit: number): readonly [string, string] =>
+  mm(found) === mm(limit) ? apart(found, limit) : [mm(found), mm(limit)];
+/** What is missing to a limit: never nothing. */
+const lack = (value: number): string => (mm(value) === mm(0) ? apart(value, 0)[0] : mm(value));
 
 function missing(task: ProgramTask): Finding[] {
   const { shop } = task;
@@ -64,10 +69,11 @@ function unfitBodies(task: ProgramTask): Finding[] {
 }
 
 function tooShort(length: number, reach: number): Finding {
+  const [found, least] = pair(length, reach);
   return unfit('cutter-too-short', "the collet nut would come too near the body's top", {
-    found: `${mm(length)} (cutter.length)`,
-    expected: `at least ${mm(reach)} (pocket depth, deepest cut and ${mm(REACH_SPARE_MM)})`,
-    remedy: `${mm(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
+    found: `${found} (cutter.length)`,
+    expected: `at least ${least} (pocket depth, deepest cut and ${mm(REACH_SPARE_MM)})`,
+    remedy: `${lack(reach - length)} are missing: let the cutter stick out further, or take a longer one`,
   });
 }
 
@@ -76,14 +82,16 @@ function measures(task: ProgramTask): Finding[] {
   const out: Finding[] = [];
   const { diameter, length } = shop.cutter;
   const before = diameter === undefined ? undefined : diameter + shop.clearance.beyondMouth;
-  if (before !== undefined && task.clearBefore !== undefined && before > task.clearBefore + SAME_MM)
+  if (before !== undefined && task.clearBefore !== undefined && before > task.clearBefore + SAME_MM) {
+    const [found, least] = pair(task.clearBefore, before);
     out.push(
       unfit('clear-before-short', 'the cutter has no room to go down in front of the mouth', {
-        found: `${mm(task.clearBefore)} (pocket.clearBefore)`,
-        expected: `at least ${mm(before)} (cutter.diameter + clearance.beyondMouth)`,
-        remedy: `${mm(before - task.clearBefore)} are missing: a thinner cutter, or less clearance.beyondMouth`,
+        found: `${found} (pocket.clearBefore)`,
+        expected: `at least ${least} (cutter.diameter + clearance.beyondMouth)`,
+        remedy: `${lack(before - task.clearBefore)} are missing: a thinner cutter, or less clearance.beyondMouth`,
       }),
     );
+  }
   const wall = widthBound / 2 + shop.zeroing;
   if (shop.clearance.wall < wall - SAME_MM)
     out.push(
@@ -97,14 +105,16 @@ function measures(task: ProgramTask): Finding[] {
     );
   const reach = task.pocketDepth + task.deepest + REACH_SPARE_MM;
   if (length !== undefined && length < reach - SAME_MM) out.push(tooShort(length, reach));
-  if (task.deepest <= shop.leave + SAME_MM)
+  if (task.deepest <= shop.leave + SAME_MM) {
+    const [found, least] = pair(task.deepest, shop.leave);
     out.push(
       unfit('nothing-to-cut', 'there is no wood for the cutter to take', {
-        found: `deepest ${mm(task.deepest)}`,
-        expected: `more than ${mm(shop.leave)} (leave)`,
+        found: `deepest ${found}`,
+        expected: `more than ${least} (leave)`,
         remedy: 'take this much off by hand, or leave less',
       }),
     );
+  }
   return out;
 }
 

@@ -3,7 +3,7 @@ import { depthAt, leanOf } from '../kernel/plane.ts';
 import { FLATTEN_WITHIN_MM } from '../kernel/tolerances.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { type AxisRegion, toRegion } from './region.ts';
-import { NOTHING_MM, STRIP, sideName } from './stays.ts';
+import { NOTHING_MM, STRIP, sideName, WHOLE_FLOOR } from './stays.ts';
 import type { ReadyTask, Stay } from './task.ts';
 
 /** mm. A place the cutter stays further off than off the wall beside it by this much is a corner of its own. */
@@ -51,6 +51,6 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
       if (gap > strip + CORNER_MORE_MM) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
     }
   }
-  if (shop.leave > 0) tell('whole floor, for the file', shop.leave, 2 * task.outline.rearHalf);
+  if (shop.leave > 0) tell(WHOLE_FLOOR, shop.leave, 2 * task.outline.rearHalf);
   return [...told.values()].filter((stay) => stay.height > NOTHING_MM);
 }

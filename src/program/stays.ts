@@ -9,6 +9,9 @@ import type { ReadyTask, Stay } from './task.ts';
 /** Both cutters keep off the walls alike. */
 export const STRIP = 'strip along the walls';
 
+/** What `leave` keeps everywhere: for the file, nothing that a cutter could not reach. */
+export const WHOLE_FLOOR = 'whole floor, for the file';
+
 /** mm. Less than this no one can feel, measure or cut. */
 export const NOTHING_MM = 0.0005;
 
@@ -90,7 +93,7 @@ export function staysOf(task: ReadyTask): Stay[] {
     const height = deepestOn([corner.apex]);
     if (corner.radius < inset && height > NOTHING_MM) stays.push({ where: corner.where, height, width });
   }
-  if (shop.leave > 0) stays.push({ where: 'whole floor, for the file', height: shop.leave, width: 2 * outline.rearHalf });
+  if (shop.leave > 0) stays.push({ where: WHOLE_FLOOR, height: shop.leave, width: 2 * outline.rearHalf });
   return stays.filter((stay) => stay.height > NOTHING_MM);
 }
 
@@ -105,7 +108,7 @@ function widthIn(units: Unit, mm: number): string {
 
 /** A warning for all that would hold the heel up by more than `most` (mm: target.within over the gain) if it were left; said in `units`. */
 export function staysWarnings(stays: readonly Stay[], most: number, units: Unit): Finding[] {
-  const high = stays.filter((stay) => stay.height > most);
+  const high = stays.filter(({ where, height }) => where !== WHOLE_FLOOR && height > most);
   if (high.length === 0) return [];
   const list = high
     .map((stay) => `${stay.where} ${heightIn(units, stay.height)} high, ${widthIn(units, stay.width)} wide`)

@@ -6,14 +6,23 @@ import type { FloorPlane } from '../kernel/plane.ts';
 import type { Unit } from '../kernel/units.ts';
 import type { Clamped } from './clamped.ts';
 
-/** The first stop of the plan, at the middle of the deepest edge (mm). */
+/** The next stop of the plan, at the middle of the deepest edge (mm). */
 export interface FirstStop {
+  /** Whether a fit was noted before it. */
+  readonly isNext: boolean;
   readonly deepest: number;
   /** How the depth that the program cuts to is called: the whole one, or what `leave` leaves of it. */
   readonly cutsTo: number;
   readonly whole: boolean;
   /** What `leave` has to be to cut to that stop and no deeper, as the shop file takes it; absent where no `leave` does that. */
   readonly leave?: string | undefined;
+}
+
+/** Down to where what `leave` keeps on the floor is filed: depth at the middle of the deepest edge (mm), and the guide's line for it if it has one. */
+export interface ToFile {
+  readonly deepest: number;
+  readonly where: string;
+  readonly fit: string | undefined;
 }
 
 /** What of the job whoever runs a program must know, and no move of it shows: said in the header. */
@@ -24,8 +33,12 @@ export interface Standing {
   readonly depthBound: number;
   /** No gap and no straightedge was read: the floor is a plan. */
   readonly isFromDrawing: boolean;
+  /** Readings contradict each other, so the floor worked out from them is in doubt. */
+  readonly isContradicted?: boolean | undefined;
   /** Where the plan stops before the depth that the program cuts to; absent where it does not. */
   readonly firstStop?: FirstStop | undefined;
+  /** Absent where nothing is left for the file, or not enough of it. */
+  readonly toFile?: ToFile | undefined;
 }
 
 /** All that a router program is made from; mm, body frame. */

@@ -1,6 +1,7 @@
 import { depthAt } from '../kernel/plane.ts';
-import { feedText, type Grid, gridText } from './grid.ts';
+import { feedText, type Grid, gridNear, gridText } from './grid.ts';
 import type { Pass, Plan } from './passes.ts';
+import { WHOLE_FLOOR } from './stays.ts';
 import { axesOf, lengthwise, onTable } from './table.ts';
 import type { ReadyTask, Stay } from './task.ts';
 import { depthText, lengthText, rimZeroLines, unitName, zeroLines } from './zero.ts';
@@ -47,6 +48,8 @@ export interface Facts {
   readonly clearZ: number;
   readonly passes: number;
   readonly stays: readonly Stay[];
+  /** mm. How much higher every move is than that of the program that cuts; only in the air. */
+  readonly lift?: number;
 }
 
 function deepestEnd({ body }: ReadyTask, grid: Grid): string {
@@ -72,9 +75,21 @@ export const WHAT: { readonly [K in Kind]: string } = {
   trace: 'walk round the pocket at clear height, spindle off',
 };
 
+/** What `leave` keeps on the floor, and how far down the file takes it. */
+function fileLines({ standing, shop }: ReadyTask, grid: Grid): string[] {
+  if (shop.leave === 0) return [];
+  const kept = `stays for the file: ${gridText(grid, shop.leave)} ${unitName(grid)} on the whole floor`;
+  const to = standing?.toFile;
+  if (to === undefined) return [kept];
+  const line = to.fit === undefined ? '' : `, the double line ${to.fit} of the guide`;
+  return [kept, `file that floor flat to ${depthText(grid, to.deepest)} ${to.where}${line}, and fit the neck`];
+}
+
 /** What stays after a program, and who is to take it. */
-function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean, grid: Grid): string[] {
+function staysLines(kind: Kind, task: ReadyTask, facts: Facts, grid: Grid): string[] {
+  const hasRim = task.shop.rim !== undefined;
   const who = kind === 'floor' && hasRim ? 'the rim cutter or the chisel' : 'the chisel';
+  const stays = facts.stays.filter(({ where }) => where !== WHOLE_FLOOR);
   return [
     stays.length === 0 ? `nothing stays for ${who}` : `stays for ${who}, height and width:`,
     ...stays.map((stay) => `- ${stay.where}: ${gridText(grid, stay.height)} and ${lengthText(grid, stay.width)}`),
@@ -84,29 +99,54 @@ function staysLines(kind: Kind, { stays }: Facts, hasRim: boolean, grid: Grid): 
           'touch the body top beside the pocket and note the Z there',
         ]
       : []),
+    ...fileLines(task, grid),
   ];
 }
 
+/** Programs that cut; the others run in the air, spindle off. */
+function isCut(kind: Kind): kind is 'floor' | 'rim' {
+  return kind === 'floor' || kind === 'rim';
+}
+
 /** What to do first, said before everything else. */
-function standingLines({ standing }: ReadyTask, grid: Grid, kind: Kind): string[] {
+function standingLines({ standing, body }: ReadyTask, grid: Grid, kind: Kind): string[] {
   if (standing === undefined) return [];
-  const { isFromDrawing, firstStop } = standing;
-  const lines = isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : [];
-  if (firstStop === undefined || kind === 'trace') return lines;
-  const { deepest, cutsTo, whole, leave } = firstStop;
-  lines.push(`in one run this cuts to ${whole ? 'the whole depth' : depthText(grid, cutsTo)}`);
+  const { isFromDrawing, isContradicted, firstStop } = standing;
+  const lines = [
+    ...(isFromDrawing ? ['from the drawing alone: to plan, not to cut, fit the neck first'] : []),
+    ...(isContradicted === true ? ['the readings contradict each other: measure again before you cut'] : []),
+  ];
+  if (firstStop === undefined || !isCut(kind)) return lines;
+  const { isNext, deepest, cutsTo, whole, leave } = firstStop;
+  const where = body.plane.gy === 0 ? '' : ' on the centreline';
+  lines.push(`in one run this cuts to ${whole ? 'the whole depth: ' : ''}${depthText(grid, cutsTo)}${where}`);
   if (deepest === 0) lines.push('the plan cuts nothing yet: do first what it says, see the report');
   else {
-    lines.push(`the plan stops first at ${depthText(grid, deepest)} to fit the neck`);
+    lines.push(`the plan stops ${isNext ? 'next' : 'first'} at ${depthText(grid, deepest)}${where} to fit the neck`);
     if (leave !== undefined) lines.push(`with leave: ${leave}, written so in the shop file, it cuts to there`);
   }
   return lines;
 }
 
+/** How deep a program cuts and how low it goes; one in the air cuts nothing. */
+function depthLines({ body, shop }: ReadyTask, facts: Facts, grid: Grid, kind: Kind): string[] {
+  const unit = unitName(grid);
+  const clear = gridText(grid, facts.clearZ);
+  const z = `least Z ${gridText(grid, facts.leastZ)}, clear Z ${clear}`;
+  if (isCut(kind)) {
+    // Of the figures as they stand here, so that they come out.
+    const deepest = gridNear(grid, body.deepest) - gridNear(grid, shop.leave);
+    const cut = `deepest cut ${gridText(grid, deepest)} ${unit}`;
+    return shop.leave === 0 ? [`${cut}, ${z}`] : [`${cut}, ${gridText(grid, shop.leave)} left on the floor`, z];
+  }
+  if (facts.lift === undefined) return [`nothing is cut: every move at Z ${clear}`];
+  const other = kind === 'rim-air' ? 'rim' : 'floor';
+  return [`nothing is cut: the ${other} program ${gridText(grid, facts.lift)} ${unit} higher`, z];
+}
+
 /** What a person at the machine must know, each on comment lines of its own. */
 export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
   const { task, grid, region } = plan;
-  const at = (mm: number): string => `${gridText(grid, mm)} ${unitName(grid)}`;
   const short = (mm: number): string => lengthText(grid, mm);
   const bare = (mm: number): string => short(mm).replace(/ .*/, '');
   const { radius } = task;
@@ -120,6 +160,7 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     `${gridText(grid, Math.min(box[0][axis], box[1][axis]))} to ${gridText(grid, Math.max(box[0][axis], box[1][axis]))}`;
   const { across } = axesOf(turn);
   const widest = Math.max(outline.mouthHalf, outline.rearHalf);
+  const time = `about ${Math.max(1, Math.ceil(facts.minutes))} minutes`;
   const lines = [
     `pocketpitch: ${WHAT[kind]}`,
     ...standingLines(task, grid, kind),
@@ -130,14 +171,14 @@ export function header(plan: Plan, kind: Kind, facts: Facts): string[] {
     `cutter: flat, diameter ${short(2 * radius)}, stick-out ${short(task.cutterLength)}`,
     ...(isRim(kind) ? rimZeroLines(plan, short) : zeroLines(plan)),
     `floor ${deepestEnd(task, grid)}`,
-    `deepest cut ${at(task.body.deepest)}, least Z ${gridText(grid, facts.leastZ)}, clear Z ${gridText(grid, facts.clearZ)}`,
+    ...depthLines(task, facts, grid, kind),
     `box of the cutter: X ${span('x')},`,
     `Y ${span('y')}`,
     `free space before the mouth: ${short(task.body.clearBefore ?? 0)}, over ${across} ${bare(-widest)} to ${bare(widest)}`,
-    ...(kind === 'trace' ? [] : [`levels ${facts.passes}, about ${Math.max(1, Math.ceil(facts.minutes))} minutes`]),
+    ...(kind === 'trace' ? [] : [`levels ${facts.passes}${isRim(kind) ? ', each only where wood was left' : ''}, ${time}`]),
   ];
-  if (kind === 'floor' || kind === 'rim') {
-    lines.push(...staysLines(kind, facts, task.shop.rim !== undefined, grid));
+  if (isCut(kind)) {
+    lines.push(...staysLines(kind, task, facts, grid));
     lines.push('eyes and lungs covered, body clamped on what it cannot slide from');
     lines.push('try it in the air and in scrap first');
   }

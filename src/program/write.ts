@@ -202,7 +202,7 @@ export function airProgram(made: Planned, kind: 'air' | 'rim-air'): Program {
   const lift = gridUp(grid, plan.task.top + AIR_ABOVE_MM - facts.leastZ);
   const highest = Math.max(...passes.flatMap((pass) => [pass.start.z, ...pass.moves.map((move) => move.z)]));
   const clearZ = Math.max(facts.clearZ, gridUp(grid, highest + lift + 1));
-  const air: Planned = { ...made, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift } };
+  const air: Planned = { ...made, facts: { ...facts, clearZ, leastZ: facts.leastZ + lift, lift } };
   return programOf(air, cutLines(air, kind, lift));
 }
 

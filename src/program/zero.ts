@@ -74,10 +74,10 @@ function leaningZ(task: ReadyTask, mounted: Mounted, grid: Grid): string[] {
 }
 
 /**
- * How the zero is set, for a body turned and clamped as it is. The rear wall is touched with the cutter down in the pocket: where the
+ * How X and Y are set, for a body turned and clamped as it is. The rear wall is touched with the cutter down in the pocket: where the
  * wall leans over, its top edge is touched first, else its foot; the side walls likewise, which moves their middle off the floor's.
  */
-export function zeroLines({ task, grid }: Plan): string[] {
+function wallLines({ task, grid }: Plan): string[] {
   const { outline, pocketDepth } = task.body;
   const { along, across, sign } = axesOf(task.shop.program.turn);
   const at = (x: number, y: number, z: number) => task.clamped?.toMachine({ x, y, z }) ?? { x, y, z };
@@ -88,7 +88,6 @@ export function zeroLines({ task, grid }: Plan): string[] {
   const rearStop = gridDown(grid, bowed === undefined ? rear - task.radius : farthestAt(bowed, 0));
   const touch = drawn ? 'on the centreline, set' : 'with the cutter and set';
   const sides = drawn ? 'the side walls at the mouth' : 'the side walls';
-  const set = gridText(grid, sign * rearStop);
   const half = outline.mouthHalf;
   const [high, low] = [1, -1].map((way) => {
     const [foot, top] = [at(0, way * half, 0).y, at(0, way * half, pocketDepth).y];
@@ -96,33 +95,40 @@ export function zeroLines({ task, grid }: Plan): string[] {
   }) as [number, number];
   const across0 = onTable(task.shop.program.turn, { x: 0, y: (high + low) / 2 });
   const middle = across === 'X' ? across0.x : across0.y;
+  const halfway =
+    task.mounted === undefined
+      ? `${across}0 halfway between ${sides}`
+      : `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`;
+  return [halfway, `${along}: touch the rear wall ${touch} ${along} ${gridText(grid, sign * rearStop)} there`];
+}
+
+/** How the first cutter's zero is set. */
+export function zeroLines(plan: Plan): string[] {
+  const { task, grid } = plan;
   const { mounted } = task;
-  const level = mounted === undefined;
   return [
     'zero in G54, with whatever length offset is active then:',
-    ...(level
-      ? [
-          ...levelZ(task, grid),
-          `${across}0 halfway between ${sides}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]
-      : [
-          ...leaningZ(task, mounted, grid),
-          'touch the walls with the tip near the floor, they lean:',
-          `${across}: halfway between ${sides} set ${across} ${gridText(grid, middle)}`,
-          `${along}: touch the rear wall ${touch} ${along} ${set} there`,
-        ]),
+    ...(mounted === undefined
+      ? levelZ(task, grid)
+      : [...leaningZ(task, mounted, grid), 'touch the walls with the tip near the floor, they lean:']),
+    ...wallLines(plan),
   ];
 }
 
-/** A second cutter is as long as it is: its Z0 is set anew, and the floor as found is no longer there to set it on. */
-export function rimZeroLines({ task }: Plan, at: (mm: number) => string): string[] {
+/**
+ * A second cutter is as long as it is: its Z0 is set anew, and the floor as found is no longer there to set it on. X0 and Y0 stay only while
+ * the machine does, and a cutter is changed with the spindle cut off from its supply: where both hang on one plug, they are set anew.
+ */
+export function rimZeroLines(plan: Plan, at: (mm: number) => string): string[] {
   return [
     'run it only after the floor program of this job has run to its end',
-    'change the cutter, then zero in G54:',
-    'X0 and Y0 stay as they are: no homing and no switching off in between',
+    'change the cutter with the spindle cut off at its own plug or switch',
+    'and the machine left on: X0 and Y0 stay, no homing, then in G54:',
     'Z: touch the body top where it was touched for the floor program',
     'and set there the Z that was noted then, never the cut floor',
-    `both zeros count: the floor may lie up to ${at(task.higher)} higher or lower than the rim`,
+    `both zeros count: the floor may lie up to ${at(plan.task.higher)} higher or lower than the rim`,
+    'where one plug feeds machine and spindle: set X and Y anew as well,',
+    'on the walls touched before, the tip above the strip along them:',
+    ...wallLines(plan),
   ];
 }

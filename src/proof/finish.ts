@@ -1,4 +1,4 @@
-import { bothUnits } from '../kernel/dimension.ts';
+import { apart, bothUnits } from '../kernel/dimension.ts';
 import { leanOf } from '../kernel/plane.ts';
 import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
@@ -264,7 +264,7 @@ export function finishRule(
   const limit = `${mm(allowed)} over the floor or what the cutter can reach`;
   const message =
     found.worst.excess > 0
-      ? `${place} wood stays ${mm(found.worst.excess)} higher than the ${limit} that are allowed`
+      ? `${place} wood stays ${apart(found.worst.excess, 0)[0]} higher than the ${limit} that are allowed`
       : `${place} it could not be shown that no more than ${limit} stays`;
   return {
     faults: [{ rule: 'finish', line: setting.lastLine, message }],

@@ -1,4 +1,5 @@
-import { type Fault, mm, mmPerMinute } from './faults.ts';
+import { apart } from '../kernel/dimension.ts';
+import { type Fault, mmPerMinute } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move, Step } from './strictReader.ts';
@@ -75,13 +76,10 @@ export function rapidsRule(
     if (!move.rapid) continue;
     // Nobody knows from where the first move comes: a program starts from the top (its header says so).
     for (const z of [move.from.z, move.to.z]) if (!Number.isNaN(z)) lowest = Math.min(lowest, z);
-    if (goesBelow(move, setting.clear))
-      faults.push({
-        rule: 'rapids',
-        line: move.line,
-        message: `a rapid at z ${mm(Math.min(move.to.z, Number.isNaN(move.from.z) ? move.to.z : move.from.z))}, below the clear height ${mm(setting.clear)}`,
-      });
-    else if (Number.isNaN(move.to.z))
+    if (goesBelow(move, setting.clear)) {
+      const [found, limit] = apart(Math.min(move.to.z, Number.isNaN(move.from.z) ? move.to.z : move.from.z), setting.clear);
+      faults.push({ rule: 'rapids', line: move.line, message: `a rapid at z ${found}, below the clear height ${limit}` });
+    } else if (Number.isNaN(move.to.z))
       faults.push({ rule: 'rapids', line: move.line, message: 'a rapid while the height of the cutter is not known' });
   }
   return { faults, lowest: Number.isFinite(lowest) ? lowest : null };
@@ -100,8 +98,10 @@ export function endRule(steps: readonly Step[], setting: Setting): Fault[] {
   if (after !== undefined) add('something stands after the end of the program', after.line);
   const body = steps.filter((step) => step.kind !== 'finish' && step.kind !== 'after');
   const last = movesOf(body).at(-1);
-  if (last !== undefined && !(last.to.z >= setting.clear - ARITHMETIC_MM))
-    add(`the program ends at z ${mm(last.to.z)}, below the clear height ${mm(setting.clear)}`);
+  if (last !== undefined && !(last.to.z >= setting.clear - ARITHMETIC_MM)) {
+    const [found, limit] = apart(last.to.z, setting.clear);
+    add(`the program ends at z ${found}, below the clear height ${limit}`);
+  }
   // The M5 that counts comes after everything below the clear height and after every M3.
   const busy = body.findLastIndex((step) => step.kind === 'on' || (step.kind === 'move' && goesBelow(step, setting.clear)));
   const off = body.findLastIndex((step) => step.kind === 'off');

@@ -1,3 +1,4 @@
+import { apart } from '../kernel/dimension.ts';
 import { type Fault, mm } from './faults.ts';
 import { goesBelow } from './motionRules.ts';
 import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
@@ -28,8 +29,9 @@ export function wallsRule(
     const gap = distance(move.from, move.to) - radius;
     nearest = Math.min(nearest, gap);
     if (gap < shop.clearance.wall - ARITHMETIC_MM) {
-      const said = gap < 0 ? `cuts ${mm(-gap)} into a wall` : `passes ${mm(gap)} from a wall`;
-      faults.push({ rule: 'walls', line, message: `${said}; ${mm(shop.clearance.wall)} must be kept` });
+      const [found, limit] = apart(gap, shop.clearance.wall);
+      const said = gap < 0 ? `cuts ${mm(-gap)} into a wall` : `passes ${found} from a wall`;
+      faults.push({ rule: 'walls', line, message: `${said}; ${limit} must be kept` });
     }
     const beside = radius - leastInMouth(walls, move.from, move.to);
     if (beside > ARITHMETIC_MM)
@@ -39,8 +41,10 @@ export function wallsRule(
         message: `reaches ${mm(beside)} past the mouth's width before it; only that width is free there`,
       });
     const front = Math.min(move.from.x, move.to.x) - radius;
-    if (front < -clearBefore - ARITHMETIC_MM)
-      faults.push({ rule: 'walls', line, message: `reaches ${mm(-front)} before the mouth; ${mm(clearBefore)} are free there` });
+    if (front < -clearBefore - ARITHMETIC_MM) {
+      const [found, limit] = apart(-front, clearBefore);
+      faults.push({ rule: 'walls', line, message: `reaches ${found} before the mouth; ${limit} are free there` });
+    }
   }
   return { faults, nearest: Number.isFinite(nearest) ? nearest : null };
 }
@@ -55,7 +59,11 @@ export function floorRule(moves: readonly Move[], setting: Setting): { readonly 
     const below = Math.max(lowestFaceAt(setting, from.x, from.y) - from.z, lowestFaceAt(setting, to.x, to.y) - to.z);
     gouge = Math.max(gouge, below);
     if (below > setting.step + ARITHMETIC_MM)
-      faults.push({ rule: 'floor', line: move.line, message: `the cutter goes ${mm(below)} below the floor` });
+      faults.push({
+        rule: 'floor',
+        line: move.line,
+        message: `the cutter goes ${apart(below, setting.step)[0]} below the floor`,
+      });
   }
   return { faults, gouge: Number.isFinite(gouge) ? gouge : null };
 }
@@ -79,17 +87,17 @@ export function reachRule(moves: readonly Move[], setting: Setting, length: numb
       lowest = move.to.z;
       line = move.line;
     }
-  const has = length === undefined ? 'the shop file does not say how long it is' : `it has ${mm(length)}`;
-  return [{ rule: 'reach', line, message: `the cutter needs ${mm(needed)} below its collet nut; ${has}` }];
+  const [needs, has] = apart(needed, length ?? 0);
+  const said = length === undefined ? 'the shop file does not say how long it is' : `it has ${has}`;
+  return [{ rule: 'reach', line, message: `the cutter needs ${needs} below its collet nut; ${said}` }];
 }
 
 /** In the air and around the box: nothing below the body's top. */
 export function aboveTopRule(moves: readonly Move[], setting: Setting): Fault[] {
   return moves
     .filter((move) => move.to.z < setting.top - ARITHMETIC_MM)
-    .map((move) => ({
-      rule: 'floor',
-      line: move.line,
-      message: `z ${mm(move.to.z)} is below the body's top, ${mm(setting.top)}`,
-    }));
+    .map((move) => {
+      const [found, limit] = apart(move.to.z, setting.top);
+      return { rule: 'floor', line: move.line, message: `z ${found} is below the body's top, ${limit}` };
+    });
 }

@@ -1,4 +1,5 @@
 import type { Shop } from '../job/shop.ts';
+import { apart } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { type Fault, tellFaults } from './faults.ts';
 import { finishAllowed, finishRule } from './finish.ts';
@@ -8,7 +9,7 @@ import { type Load, loadOf, loadWarnings } from './load.ts';
 import { endRule, feedRule, movesOf, rapidsRule } from './motionRules.ts';
 import { aboveTopRule, floorRule, reachNeeded, reachRule, wallsRule } from './placeRules.ts';
 import { removalRules } from './removal.ts';
-import { type Earlier, type Setting, settingOf, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, type Earlier, type Setting, settingOf, woodAt } from './setting.ts';
 import { spindleOffRule, spindleRule } from './spindleRule.ts';
 import { type Move, type Read, readStrictly } from './strictReader.ts';
 import { wallsOf } from './walls.ts';
@@ -63,7 +64,7 @@ export interface Verdict {
   /** Absent where the text could not be read or the cutter is not known. */
   readonly limits?: Limits;
   readonly load?: Load;
-  /** Where a router would burn the wood or chatter: no fault, but said. */
+  /** Where a router would burn the wood or chatter, or cuts into what `leave` keeps: no fault, but said. */
   readonly warnings: readonly Finding[];
 }
 
@@ -104,6 +105,21 @@ function minutesOf(read: Read, shop: Shop): number {
   return minutes;
 }
 
+/** `leave` is no rule: a floor cut to its last place is the floor wanted. But whoever means to file it must know. */
+function leaveWarnings(gouge: number | null, { shop, step }: Setting): Finding[] {
+  const into = (gouge ?? Number.NEGATIVE_INFINITY) + shop.leave;
+  if (into <= step + ARITHMETIC_MM || shop.leave === 0) return [];
+  return [
+    {
+      code: 'into-leave',
+      severity: 'warning',
+      exit: null,
+      message: `the cutter goes ${apart(into, 0)[0]} into the ${apart(shop.leave, 0)[0]} that the shop file keeps on the floor for the file (leave)`,
+      remedy: 'write the program anew with this shop file (pocketpitch route), or say leave: 0',
+    },
+  ];
+}
+
 function proveFloor(
   read: Read,
   moves: readonly Move[],
@@ -137,8 +153,9 @@ function proveFloor(
     largestBite: removal.largestBite,
     passes: removal.passes,
   });
-  if (load === undefined) return verdict;
-  return { ...verdict, load, warnings: loadWarnings(load, 2 * setting.radius, removal.largestBite) };
+  const warnings = leaveWarnings(floor.gouge, setting);
+  if (load === undefined) return { ...verdict, warnings };
+  return { ...verdict, load, warnings: [...warnings, ...loadWarnings(load, 2 * setting.radius, removal.largestBite)] };
 }
 
 function limitsOf(read: Read, moves: readonly Move[], setting: Setting, earlier: Earlier | undefined): Limits {

@@ -1,3 +1,4 @@
+import { apart } from '../kernel/dimension.ts';
 import { type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
@@ -214,12 +215,10 @@ export function removalRules(
   for (const move of moves) {
     const bite = take(lattice, move, radius, passBite, counts);
     if (bite > largestBite) largestBite = bite;
-    if (bite > shop.pass.depth + step + ARITHMETIC_MM)
-      faults.push({
-        rule: 'bite',
-        line: move.line,
-        message: `takes ${mm(bite)} at once${zeros}; ${mm(shop.pass.depth)} is the most`,
-      });
+    if (bite > shop.pass.depth + step + ARITHMETIC_MM) {
+      const [found, limit] = apart(bite, shop.pass.depth);
+      faults.push({ rule: 'bite', line: move.line, message: `takes ${found} at once${zeros}; ${limit} is the most` });
+    }
     if (run.idle()) taken = 0;
     const inRun = run.add(move, bite > 0);
     if (bite > 0 && fallsAtAll(move, ENTRY_SLOPE)) taken += bite;

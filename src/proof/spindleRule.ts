@@ -1,4 +1,5 @@
-import { type Fault, mm } from './faults.ts';
+import { apart } from '../kernel/dimension.ts';
+import type { Fault } from './faults.ts';
 import { isBelow } from './motionRules.ts';
 import type { Setting } from './setting.ts';
 import type { Step } from './strictReader.ts';
@@ -25,8 +26,10 @@ export function spindleRule(steps: readonly Step[], setting: Setting): Fault[] {
     const add = (message: string): void => {
       faults.push({ rule: 'spindle', line, message });
     };
-    if (SAID[step.kind] !== undefined && isBelow(z, setting.clear))
-      add(`${SAID[step.kind]} at z ${mm(z)}: only at or above the clear height ${mm(setting.clear)}`);
+    if (SAID[step.kind] !== undefined && isBelow(z, setting.clear)) {
+      const [found, limit] = apart(z, setting.clear);
+      add(`${SAID[step.kind]} at z ${found}: only at or above the clear height ${limit}`);
+    }
     if (step.kind === 'speed') {
       speed = step.speed;
       if (Math.abs(speed - wanted) > SPEED_SHARE * wanted + 1e-9)

@@ -1,9 +1,18 @@
+import { stageName } from '../guide/words.ts';
+import { fitPlane } from '../instrument/equations.ts';
+import { handSign } from '../instrument/neck.ts';
 import type { Job } from '../job/job.ts';
 import { SHOP_RANGES } from '../job/ranges.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Finding } from '../kernel/findings.ts';
+import { flatten } from '../kernel/outline.ts';
+import { depthAt } from '../kernel/plane.ts';
+import { FLATTEN_WITHIN_MM, LEAST_STOP_MM } from '../kernel/tolerances.ts';
 import { fromMm, toMm } from '../kernel/units.ts';
-import type { FirstStop, Standing } from '../program/task.ts';
+import { heightIn } from '../program/stays.ts';
+import type { FirstStop, Standing, ToFile } from '../program/task.ts';
+import type { Stop } from '../solve/stops.ts';
+import { edgeDepths } from '../solve/uncertainty.ts';
 import { fromDrawingAlone } from './head.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
@@ -22,7 +31,9 @@ export function standingOf(outcome: Outcome, shop: Shop): Standing {
     isFiled: isFiled(job),
     depthBound: job.pocket.depth.bound,
     isFromDrawing: fromDrawingAlone(outcome),
-    firstStop: firstStopOf(outcome, shop),
+    isContradicted: outcome.warnings.some(({ code }) => code === 'evidence-contradicts'),
+    firstStop: firstStopOf(outcome, shop, shop.leave),
+    toFile: toFileOf(outcome, shop.leave),
   };
 }
 
@@ -31,44 +42,111 @@ const LEAVE_DECIMALS = { mm: 2, in: 4 } as const;
 /** mm. Floors that differ by less are one to anybody at a bench. */
 const SAME_FLOOR_MM = 1e-6;
 
-/**
- * Where the plan stops before the depth that a program with this shop file cuts to. A floor left higher by the same everywhere is nowhere
- * deeper than the stop's, which leans less, if it is no deeper at both ends of the deepest edge. Undefined once a fit has wood off: what is
- * left then follows from the floor as it was filed.
- */
-function firstStopOf(outcome: Outcome, shop: Shop): FirstStop | undefined {
-  const { job, stops } = outcome;
-  const [first, ...later] = stops;
-  const end = later[later.length - 1];
+/** The plan's next stop, and how far the whole floor must stay above its last place for it (mm): less than a file's step is no stop short of it. */
+function nextStopOf(outcome: Outcome): { readonly stop: Stop; readonly short: number } | undefined {
+  const { solution, stops } = outcome;
+  const [stop] = stops;
   // A drawing alone is told to be no more than a plan already.
-  if (first === undefined || end === undefined || isFiled(job) || fromDrawingAlone(outcome)) return undefined;
-  const needed = Math.max(end.at.bass - first.at.bass, end.at.treble - first.at.treble);
-  if (needed <= shop.leave + SAME_FLOOR_MM) return undefined;
+  if (stop === undefined || fromDrawingAlone(outcome)) return undefined;
+  const { plane, outline, instrument } = solution;
+  const { edge, at } = stop;
+  const wanted = edgeDepths(solution, edge);
+  const floor = fitPlane(outline, handSign(instrument.job), edge, at, instrument.job.target.skim);
+  // A floor raised by the same everywhere is nowhere below the stop's where it is not at any corner: both are planes.
+  const over =
+    floor === null ? [] : flatten(outline, FLATTEN_WITHIN_MM).map(({ x, y }) => depthAt(plane, x, y) - depthAt(floor, x, y));
+  return { stop, short: Math.max(wanted.bass - at.bass, wanted.treble - at.treble, ...over) };
+}
+
+/**
+ * Where the plan stops next before the depth that a program cuts to which keeps so much on the floor (mm); that is from the floor as found,
+ * whatever is filed already. Undefined where it does not stop before that.
+ */
+function firstStopOf(outcome: Outcome, shop: Shop, kept: number): FirstStop | undefined {
+  const next = nextStopOf(outcome);
+  if (next === undefined || next.short <= LEAST_STOP_MM || next.short <= kept + SAME_FLOOR_MM) return undefined;
+  const { stop, short } = next;
   const decimals = LEAVE_DECIMALS[shop.units];
   const steps = 10 ** decimals;
   // Up: a little too much left is filed off, too little is gone.
-  const leave = Math.ceil(fromMm(needed, shop.units) * steps - SAME_FLOOR_MM) / steps;
-  const isUsable = first.deepest > 0 && toMm(leave, shop.units) <= SHOP_RANGES.leave.most;
+  const leave = Math.ceil(fromMm(short, shop.units) * steps - SAME_FLOOR_MM) / steps;
+  const isUsable = stop.deepest > 0 && toMm(leave, shop.units) <= SHOP_RANGES.leave.most;
+  const { bass, treble } = edgeDepths(outcome.solution, stop.edge);
   return {
-    deepest: first.deepest,
-    cutsTo: end.deepest - shop.leave,
-    whole: shop.leave === 0,
+    isNext: outcome.job.fits.length > 0,
+    deepest: stop.deepest,
+    cutsTo: (bass + treble) / 2 - kept,
+    whole: kept === 0,
     leave: isUsable ? `${leave.toFixed(decimals)} ${shop.units}` : undefined,
   };
 }
 
-/** A program cuts in one run what the plan reaches in two: said beside it, with what to set to cut to the first stop alone. */
-export function oneRunSaid(outcome: Outcome, shop: Shop): string[] {
-  const stop = firstStopOf(outcome, shop);
+/**
+ * A program cuts in one run what the plan reaches in two: said beside it, with what to set to cut to the first stop alone. `kept` is what it leaves
+ * on the floor (mm), of our own what the shop file says.
+ */
+export function oneRunSaid(outcome: Outcome, shop: Shop, kept = shop.leave): string[] {
+  if (heldBack(outcome).length > 0)
+    return [
+      'the readings contradict each other and the plan takes nothing off yet: measure the last fit again before any program is run',
+    ];
+  const stop = firstStopOf(outcome, shop, kept);
   if (stop === undefined) return [];
-  const { short } = lengthsIn(outcome.job.units);
+  // Thousandths: what is cut, less the stop, must come to the leave that is named.
+  const short = (mm: number): string => heightIn(outcome.job.units, mm);
   const cuts = `in one run the program cuts to ${stop.whole ? `the whole depth (${short(stop.cutsTo)})` : short(stop.cutsTo)}`;
   if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says under its stops`];
-  const set =
-    stop.leave === undefined
+  const where = outcome.solution.plane.gy === 0 ? '' : ' on the centreline';
+  const isSet = firstStopOf(outcome, shop, shop.leave) === undefined;
+  const set = isSet
+    ? 'one written with this shop file stops there'
+    : stop.leave === undefined
       ? 'file to there by the guide'
       : `with "leave: ${stop.leave}" in the shop file it cuts to there; file that floor flat to the stop's line`;
-  return [`${cuts}; the plan stops first at ${short(stop.deepest)} to fit the neck: ${set}`];
+  return [`${cuts}; the plan stops ${stop.isNext ? 'next' : 'first'} at ${short(stop.deepest)}${where} to fit the neck: ${set}`];
+}
+
+/** What is done with the wood that `leave` keeps on the floor, where that reaches to the plan's next stop. */
+function toFileOf(outcome: Outcome, leave: number): ToFile | undefined {
+  const next = nextStopOf(outcome);
+  if (leave === 0 || next === undefined || next.short > Math.max(leave + SAME_FLOOR_MM, LEAST_STOP_MM)) return undefined;
+  return {
+    deepest: next.stop.deepest,
+    where: `at ${outcome.solution.plane.gy === 0 ? '' : 'the middle of '}${next.stop.edge === 'rear' ? 'the rear wall' : 'the mouth'}`,
+    // The guide has a line of its own for a stop that is short of the whole depth, where more than a skim is short.
+    fit:
+      next.short > Math.max(LEAST_STOP_MM, outcome.job.target.skim) ? stageName({ fit: outcome.job.fits.length + 1 }) : undefined,
+  };
+}
+
+/** Said beside a program that leaves wood on the whole floor for the file (mm), and in the report: nothing that holds the heel up by mistake. */
+export function leaveSaid(outcome: Outcome, leave: number): string[] {
+  const to = toFileOf(outcome, leave);
+  if (to === undefined) return [];
+  const line = to.fit === undefined ? '' : ` (the guide's double line ${to.fit})`;
+  const { units } = outcome.job;
+  return [
+    `the program leaves ${heightIn(units, leave)} on the whole floor for the file: file that floor flat to ${heightIn(units, to.deepest)} ${to.where}${line}, and fit the neck`,
+  ];
+}
+
+/**
+ * Where the last fit contradicts what was read before it the plan takes nothing off: why no program is made then. The guide is, for it only says
+ * where what is.
+ */
+export function heldBack({ fitting }: Outcome): Finding[] {
+  if (fitting === null || fitting.surprise === null) return [];
+  return [
+    {
+      code: 'measure-again',
+      severity: 'error',
+      exit: 3,
+      message: 'the plan takes nothing off yet, so there is no router program',
+      found: fitting.surprise,
+      remedy:
+        'pocketpitch fit --undo takes the last fit out; a reading that comes out the same again has a wider ± than was given',
+    },
+  ];
 }
 
 function warning(code: string, message: string, remedy: string): Finding {
@@ -98,7 +176,7 @@ export function runWarnings({ job }: Outcome): Finding[] {
     warning(
       'zero-from-top',
       `wood is off the floor already, so it is no longer where Z0 was: set Z from the body's top, ${place}, as the program's header says; the cut is then as true as the pocket's depth was measured, ${spread(depth.bound)}`,
-      'never set Z on the filed floor, where everything would come out too deep; measure pocket.depth closely, where nothing was filed, and give its ±',
+      'never set Z on the filed floor, where everything would come out too deep; measure pocket.depth closely, where nothing was filed, and give its ±; or take the rest off with the file, which needs no zero',
     ),
   ];
 }

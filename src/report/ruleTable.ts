@@ -1,4 +1,5 @@
 import type { Shop } from '../job/shop.ts';
+import { apart } from '../kernel/dimension.ts';
 import { findingText } from '../kernel/findings.ts';
 import { fromMm, MM_PER_INCH, type Unit } from '../kernel/units.ts';
 import { RULES, type Rule } from '../proof/faults.ts';
@@ -45,14 +46,24 @@ function figuresOf(
   const say = lengthIn(units);
   const feed = (mmPerMinute: number): string => plain(fromMm(mmPerMinute, units));
   const speed = shop.spindle.speed;
+  // What breaks its rule must not read as what is allowed.
+  const pair = (rule: Rule, found: number | null | undefined, limit: number | undefined): readonly [string, string] => {
+    const isBroken = verdict.faults.some((fault) => fault.rule === rule);
+    return isBroken && typeof found === 'number' && limit !== undefined ? apart(found, limit, units) : [say(found), say(limit)];
+  };
   if (kind !== 'floor' && kind !== 'rim') {
-    const lowest = figures.deepest === null ? null : -figures.deepest;
+    const [lowest, top] = pair('floor', figures.deepest === null ? null : -figures.deepest, limits?.top);
     return {
       ...figuresOf(verdict, { shop, clearBefore, kind: 'floor', units }),
       spindle: ['', 'no M3, S or G4'],
-      floor: [`lowest z ${say(lowest)}`, `at least ${say(limits?.top)}, the body's top`],
+      floor: [`lowest z ${lowest}`, `at least ${top}, the body's top`],
     };
   }
+  const rapids = pair('rapids', figures.lowestRapid, limits?.clear);
+  const walls = pair('walls', figures.wall, shop.clearance.wall);
+  const reach = pair('reach', limits?.reach, shop.cutter.length);
+  const floor = pair('floor', figures.gouge, limits?.step);
+  const bite = pair('bite', figures.largestBite, shop.pass.depth);
   return {
     before: ['', 'proved, with the larger cutter of the shop file'],
     words: [limits === undefined ? 'not read' : `${limits.lines} lines, ${limits.moves} moves`, 'two readers see the same'],
@@ -65,11 +76,11 @@ function figuresOf(
       load === undefined ? '' : `cuts at ${range(load.feed, feed)} ${units}/min`,
       `${feed(shop.feed.cut / 4)} to ${feed(shop.feed.cut)} ${units}/min; plunge ${feed(shop.feed.plunge)}`,
     ],
-    rapids: [`lowest ${say(figures.lowestRapid)}`, `at least ${say(limits?.clear)}`],
-    walls: [`nearest ${say(figures.wall)}`, `at least ${say(shop.clearance.wall)}; ${say(clearBefore)} free before the mouth`],
-    reach: [`needs ${say(limits?.reach)}`, `at most ${say(shop.cutter.length)}`],
-    floor: [`below it by ${say(figures.gouge)}`, `at most ${say(limits?.step)}`],
-    bite: [`largest ${say(figures.largestBite)}`, `at most ${say(shop.pass.depth)}`],
+    rapids: [`lowest ${rapids[0]}`, `at least ${rapids[1]}`],
+    walls: [`nearest ${walls[0]}`, `at least ${walls[1]}; ${say(clearBefore)} free before the mouth`],
+    reach: [`needs ${reach[0]}`, `at most ${reach[1]}`],
+    floor: [`below it by ${floor[0]}`, `at most ${floor[1]}`],
+    bite: [`largest ${bite[0]}`, `at most ${bite[1]}`],
     entry: ['', `no fall over 1 in 20 takes over ${say(limits?.step)}`],
     finish: [
       `${say(figures.leftover)} stays, ${say(figures.unreachable)} out of reach`,
@@ -105,7 +116,9 @@ export function ruleTable(verdict: Verdict, record: ProofRecord): string {
   const { load } = verdict;
   const minutes = verdict.figures.minutes;
   const work = [
-    ...(verdict.figures.passes > 0 ? [`  passes     ${verdict.figures.passes}`] : []),
+    ...(verdict.figures.passes > 0
+      ? [`  passes     ${verdict.figures.passes}, one below the other, where there are most of them`]
+      : []),
     ...(minutes === null ? [] : [`  minutes    ${minutes.toFixed(1)}, rapids counted at the cutting feed, stops not counted`]),
     ...(load === undefined
       ? []

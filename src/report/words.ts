@@ -1,7 +1,9 @@
 import { fineText, onePercentOff } from '../guide/words.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
+import { WHOLE_FLOOR } from '../program/stays.ts';
 import { depthNoted } from '../solve/past.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
+import { leaveSaid } from './beforeRun.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
 import { isCutLeft, type Outcome } from './outcome.ts';
@@ -206,15 +208,18 @@ function gapsPart(outcome: Outcome): string[] {
 
 function staysPart(outcome: Outcome): string[] {
   const say = lengthsIn(outcome.job.units);
-  const part = (title: string, stays: Outcome['stays']): string[] => {
+  const leave = outcome.stays.find(({ where }) => where === WHOLE_FLOOR)?.height ?? 0;
+  const forWhom = leave === 0 ? 'for the chisel' : 'for chisel and file';
+  const part = (title: string, stays: Outcome['stays'], more: readonly string[] = []): string[] => {
     if (stays.length === 0) return [];
     const rows = stays.map((stay) => [stay.where, say.short(stay.height), say.short(stay.width)]);
-    return [title, ...table(['where', 'height', 'width'], rows), ''];
+    return [title, ...table(['where', 'height', 'width'], rows), ...more, ''];
   };
-  if (outcome.staysForRim.length === 0) return part('What the cutter leaves for the chisel', outcome.stays);
+  const file = leaveSaid(outcome, leave).flatMap((said) => wrap(`  ${said}`));
+  if (outcome.staysForRim.length === 0) return part(`What the cutter leaves ${forWhom}`, outcome.stays, file);
   return [
     ...part('What the first cutter leaves', outcome.staysForRim),
-    ...part('What the rim cutter leaves of it for the chisel', outcome.stays),
+    ...part(`What the rim cutter leaves of it ${forWhom}`, outcome.stays, file),
   ];
 }
 

@@ -6,7 +6,7 @@ import { findingText } from '../kernel/findings.ts';
 import { fingerprintOf } from '../kernel/fingerprint.ts';
 import { previewOf } from '../previewJob.ts';
 import { type ProofKind, proveProgram } from '../proof/prove.ts';
-import { drawingWarnings, oneRunSaid, runWarnings } from '../report/beforeRun.ts';
+import { drawingWarnings, leaveSaid, oneRunSaid, runWarnings } from '../report/beforeRun.ts';
 import { ruleTable } from '../report/ruleTable.ts';
 import { verdictJson, verdictText } from '../report/verdict.ts';
 import { cutProgramsOf, otherJobSaid, otherwiseSaid, proofWorkOf, rimWorkOf } from '../routeJob.ts';
@@ -73,11 +73,10 @@ export function routeAction(job: string, options: RouteOptions): Said {
   const cut = cutProgramsOf(outcome, shop, ['floor'], options.rim !== undefined);
   const { floor, rim, notes } = unwrap(cut);
   const outputs: Output[] = [{ path: options.out, bytes: floor.program.text, mark: MARKS.nc }];
-  const oneRun = oneRunSaid(outcome, shop);
-  const said = [`Proved, and wrote ${options.out}\n${[...oneRun, verdictText(floor.verdict, outcome.job.units)].join('\n')}`];
+  const said = [`Proved, and wrote ${options.out}\n${verdictText(floor.verdict, 'floor', shop, outcome.job.units)}`];
   if (options.rim !== undefined && rim !== undefined) {
     outputs.push({ path: options.rim, bytes: rim.program.text, mark: MARKS.nc });
-    said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(rim.verdict, outcome.job.units)}`);
+    said.push(`Proved to come after it, and wrote ${options.rim}\n${verdictText(rim.verdict, 'rim', shop, outcome.job.units)}`);
   }
   const offer = options.rim === undefined && shop.rim !== undefined;
   writeWhole(outputs, options.replace === true);
@@ -86,7 +85,8 @@ export function routeAction(job: string, options: RouteOptions): Said {
     notes: [
       ...[...drawingWarnings(outcome), ...warnings, ...runWarnings(outcome), ...(cut.ok ? cut.warnings : [])].map(findingText),
       ...notes,
-      ...oneRun,
+      ...oneRunSaid(outcome, shop),
+      ...leaveSaid(outcome, shop.leave),
       ...(offer ? ['the shop file names a rim cutter: --rim <file> writes its program as well'] : []),
       ...partlyFiled(outcome),
       ...(shop.assumed.length > 0 ? [`not in the shop file, and taken as: ${shop.assumed.join(', ')}`] : []),
@@ -119,6 +119,14 @@ function kindOf(said: string, after: string | undefined): ProofKind {
   return kind;
 }
 
+/** mm. A cutter that comes so near to the floor is on it. */
+const ON_FLOOR_MM = 0.005;
+
+/** What a proved text keeps everywhere on the floor (mm), by how near its cutter comes to that. */
+function keptBy(gouge: number): number {
+  return -gouge > ON_FLOOR_MM ? -gouge : 0;
+}
+
 export function proveAction(program: string, options: ProveOptions): Said & { readonly proved: boolean } {
   const kind = kindOf(options.as, options.after);
   if ([program, options.after].filter((path) => path === '-').length > 1)
@@ -137,10 +145,12 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
   if (shop === undefined) throw usage('a proof needs a shop file', 'give --shop <file>');
   const work = before === undefined ? proofWorkOf(outcome, shop) : rimWorkOf(outcome, shop, before);
   const verdict = proveProgram(text, unwrap(work), kind);
-  const other = [...otherwiseSaid(text, kind, shop), ...otherJobSaid(text, outcome)];
-  const notes = [...other, ...[...warnings, ...verdict.warnings].map(findingText)];
-  if (options.json === true) return { out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved: verdict.proved };
-  if (options.report !== true) return { out: verdictText(verdict, outcome.job.units), notes, proved: verdict.proved };
+  const { proved } = verdict;
+  const first = [...otherJobSaid(text, outcome), ...otherwiseSaid(text, kind, shop)];
+  const stops = proved && verdict.figures.gouge !== null ? oneRunSaid(outcome, shop, keptBy(verdict.figures.gouge)) : [];
+  const notes = [...[...warnings, ...verdict.warnings].map(findingText), ...stops];
+  if (options.json === true) return { first, out: `${JSON.stringify(verdictJson(verdict), null, 2)}\n`, notes, proved };
+  if (options.report !== true) return { first, out: verdictText(verdict, kind, shop, outcome.job.units), notes, proved };
   const record = {
     title: outcome.job.title,
     units: outcome.job.units,
@@ -152,7 +162,7 @@ export function proveAction(program: string, options: ProveOptions): Said & { re
     clearBefore: outcome.job.pocket.clearBefore,
   };
   // The table holds the warnings about the cut itself.
-  return { out: ruleTable(verdict, record), notes: [...other, ...warnings.map(findingText)], proved: verdict.proved };
+  return { first, out: ruleTable(verdict, record), notes: [...warnings.map(findingText), ...stops], proved };
 }
 
 export interface PreviewOptions extends OutOptions {

@@ -67,6 +67,7 @@ function commands(streams: Streams): Command {
       streams.out(start(name, file, options.replace === true));
     });
   const say = (said: Said): void => {
+    for (const note of said.first ?? []) streams.err(`${note}\n`);
     streams.out(said.out);
     for (const note of said.notes) streams.err(`${note}\n`);
   };

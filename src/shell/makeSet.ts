@@ -39,10 +39,22 @@ export function inputTexts(job: Named, shop: Named | undefined): InputTexts {
 
 const markOf = (name: string): RegExp => MARKS[(name.split('.').pop() ?? 'txt') as keyof typeof MARKS];
 
+/** Where no more than the router program cannot be made, what is made without one is a way out: said with the last thing that stops it. */
+function wayOut(findings: readonly Finding[], job: Named): readonly Finding[] {
+  if (!findings.every(({ exit }) => exit === 3) || !makeAll(job, undefined).ok) return findings;
+  const out =
+    'or leave out --shop, or give a shop file without cutter and program: report, guide and preview are then made for the paper alone';
+  return findings.map((finding, index) =>
+    index < findings.length - 1
+      ? finding
+      : { ...finding, remedy: finding.remedy === undefined ? out : `${finding.remedy}; ${out}` },
+  );
+}
+
 /** The whole set from its texts alone: the same texts give the same bytes. */
 export async function makeSet(job: Named, shop: Named | undefined): Promise<Result<MadeSet>> {
   const made = makeAll(job, shop);
-  if (!made.ok) return bad(made.findings);
+  if (!made.ok) return bad(shop === undefined ? made.findings : wayOut(made.findings, job));
   const { artifacts, sheets, outcome, notes, warnings } = made.value;
   const files = artifacts.map(({ name, text }): SetFile => ({ name, bytes: text, mark: markOf(name) }));
   if (sheets.length > 0) files.push({ name: 'guide.pdf', bytes: await guidePdf(sheets, outcome.fingerprint), mark: MARKS.pdf });

@@ -170,6 +170,23 @@ describe('make', () => {
     expect(room.files()).toContain('guide.svg');
   });
 
+  it('whose program alone cannot be made writes nothing and names the way out, once, where there is one', async () => {
+    const job = room.path('tight.yaml');
+    const clear = readFileSync(SAMPLE_JOB, 'utf8').replace(/^ {2}clearBefore: .*\n/m, '');
+    writeFileSync(job, clear);
+    const { code, out, err } = await inProcess(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('r')]);
+    expect({ code, out }).toEqual({ code: 3, out: '' });
+    expect(err).toContain('error clear-before-missing');
+    expect(err.match(/; or leave out --shop, or give a shop file without cutter and program: /g)).toHaveLength(1);
+    expect(room.files()).toEqual(['tight.yaml']);
+    expect((await inProcess(['make', job, '--into', room.path('r')])).code).toBe(0);
+    // Where the paper cannot be made either there is no such way.
+    writeFileSync(job, clear.replace('leastFloor: 10', 'leastFloor: 38'));
+    const thin = await inProcess(['make', job, '--shop', SAMPLE_SHOP, '--into', room.path('q')]);
+    expect(thin.code).toBe(3);
+    expect(thin.err).not.toContain('leave out --shop');
+  });
+
   it('says which of its files are left from an earlier run', async () => {
     expect((await inProcess(makeInto(room.folder))).code).toBe(0);
     const { code, err } = await inProcess(['make', SAMPLE_JOB, '--into', room.folder]);

@@ -296,6 +296,21 @@ describe('refused, exit 3', () => {
       'at least 10.00 mm (0.394 in) (cutter.diameter + clearance.beyondMouth)',
       '0.25 mm (0.010 in) are missing: a thinner cutter, or less clearance.beyondMouth',
     ],
+    // As many digits as it takes to see that one is less than the other.
+    [
+      { clearBefore: 9.998 },
+      {},
+      '9.998 mm (0.39362 in) (pocket.clearBefore)',
+      'at least 10 mm (0.3937 in) (cutter.diameter + clearance.beyondMouth)',
+      '0.002 mm (0.00008 in) are missing: a thinner cutter, or less clearance.beyondMouth',
+    ],
+    [
+      {},
+      { leave: 0.4545 },
+      'deepest 0.4543 mm (0.017886 in)',
+      'more than 0.4545 mm (0.017894 in) (leave)',
+      'take this much off by hand, or leave less',
+    ],
     [
       { widthBound: 0.22 },
       {},

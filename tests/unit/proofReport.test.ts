@@ -45,7 +45,7 @@ describe('the rule table', () => {
 
   it('is in inches throughout for a job in inches, and so is the verdict', () => {
     const table = tableOf(lines, 'floor', work, 'in');
-    for (const text of [table, verdictText(proveProgram(textOf(lines), work, 'floor'), 'in')])
+    for (const text of [table, verdictText(proveProgram(textOf(lines), work, 'floor'), 'floor', work.shop, 'in')])
       expect(text).not.toMatch(/\d (?:mm|cm3|m\/min)/);
     expect(rowOf(table, 'feed')).toMatch(/cuts at 47\.2 in\/min +11\.8 to 47\.2 in\/min; plunge 11\.8/);
     expect(rowOf(table, 'walls')).toMatch(/0\.00591 in +at least 0\.00591 in; 0\.98425 in free/);

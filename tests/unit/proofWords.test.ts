@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { apart } from '../../src/kernel/dimension.ts';
 import type { Point3 } from '../../src/kernel/vector.ts';
 import { outsideDialect } from '../../src/proof/dialect.ts';
 import { compareWithLibrary } from '../../src/proof/libraryReader.ts';
 import { readLine } from '../../src/proof/lineReader.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
 import { type Move, readStrictly } from '../../src/proof/strictReader.ts';
+import { ruleTable } from '../../src/report/ruleTable.ts';
+import { verdictText } from '../../src/report/verdict.ts';
 import { plainProgram, textOf, workOf } from './proofProgram.ts';
 
 describe('a second reader', () => {
@@ -177,5 +180,65 @@ describe('what a line says, and why it is refused', () => {
     expect(values('G1 X1\u0007')).toBe('the character with code 7 is outside printable ASCII');
     expect(values('G1 X1\u007f')).toBe('the character with code 127 is outside printable ASCII');
     expect(values('G1 X1~')).toBe("'~' begins no word");
+  });
+});
+
+describe('the words of a verdict', () => {
+  const lines = plainProgram();
+  const inAir = lines.map((line) => line.replace(/Z(-?[\d.]+)/, (_all, z: string) => `Z${(Number(z) + 20).toFixed(3)}`));
+  const air = textOf(inAir.filter((line) => !/^(M3|G4)/.test(line)));
+  const said = (text: string, kind: 'floor' | 'air' | 'trace', leave = 0): string => {
+    const work = workOf();
+    return verdictText(proveProgram(text, { ...work, shop: { ...work.shop, leave } }, kind), kind, { leave }, 'mm');
+  };
+
+  it('say of each kind what was proved: only what cuts leaves a floor', () => {
+    expect(said(textOf(lines), 'floor')).toMatch(/^proved: the text leaves this floor and touches nothing else\n/);
+    expect(said(textOf(lines), 'floor', 0.06)).toMatch(
+      /^proved: the text leaves this floor, up to 0\.06 mm higher for the file, /,
+    );
+    expect(said(air, 'air')).toMatch(/^proved: a run in the air, the spindle off .* so nothing is cut\n/);
+    expect(said(air, 'trace')).toMatch(/^proved: a walk round the pocket, the spindle off .* so nothing is cut\n/);
+    for (const kind of ['air', 'trace'] as const) expect(said(air, kind)).not.toMatch(/floor and touches|gouge|leftover|passes/);
+  });
+
+  it('say what each figure is, the minutes to a tenth', () => {
+    const text = said(textOf(lines), 'floor');
+    expect(text).toMatch(/\n {2}gouge +-?[\d.]+ mm +how far the cutter goes below the new floor/);
+    expect(text).toMatch(/\n {2}leftover +[\d.]+ mm +wood above the new floor/);
+    expect(text).toMatch(/\n {2}unreachable +[\d.]+ mm +of that, what no way of this cutter could take/);
+    expect(text).toMatch(/\n {2}passes +\d +cuts one below the other/);
+    expect(text).toMatch(/\n {2}minutes +\d+(\.\d)? min +/);
+  });
+
+  it('have digits enough that what is found and what is asked differ', () => {
+    expect(apart(0.199_98, 0.2, 'mm')).toEqual(['0.19998 mm', '0.2 mm']);
+    expect(apart(0.199_998_6, 0.2, 'mm')).toEqual(['0.199999 mm', '0.2 mm']);
+    expect(apart(0.15, 0.2, 'mm')).toEqual(['0.15 mm', '0.2 mm']);
+    expect(apart(-0.000_01, 0, 'mm')).toEqual(['-0.00001 mm', '0 mm']);
+    expect(apart(0.000_000_3, 0, 'mm')).toEqual(['0.0000003 mm', '0 mm']);
+    expect(apart(20, 30, 'mm')).toEqual(['20 mm', '30 mm']);
+    expect(apart(0.254, 25.4, 'in')).toEqual(['0.01 in', '1 in']);
+    expect(apart(0.199_98, 0.2)).toEqual(['0.19998 mm (0.007873 in)', '0.2 mm (0.007874 in)']);
+    // A wall that asks a hundredth of a thousandth more than the text keeps.
+    const work = workOf();
+    const wall = 0.150_01;
+    const shop = { ...work.shop, clearance: { ...work.shop.clearance, wall } };
+    const verdict = proveProgram(textOf(lines), { ...work, shop }, 'floor');
+    const fault = verdict.faults.find(({ rule }) => rule === 'walls')?.message ?? '';
+    const [, found, asked] =
+      /passes ([\d.]+) mm \([\d.]+ in\) from a wall; ([\d.]+) mm \([\d.]+ in\) must be kept/.exec(fault) ?? [];
+    expect(Number(found)).toBeLessThan(Number(asked));
+    const table = ruleTable(verdict, {
+      title: '',
+      units: 'mm',
+      jobFingerprint: '',
+      programFingerprint: '',
+      kind: 'floor',
+      shop,
+      clearBefore: work.clearBefore,
+    });
+    const [, nearest, least] = /walls +BROKEN.*nearest ([\d.]+) mm +at least ([\d.]+) mm/.exec(table) ?? [];
+    expect(Number(nearest)).toBeLessThan(Number(least));
   });
 });

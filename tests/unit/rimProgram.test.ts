@@ -228,7 +228,8 @@ describe('the second program as a maker reads it', () => {
     for (const said of [
       '(cutter: flat, diameter 4.00 mm, stick-out 24.00 mm)',
       '(run it only after the floor program of this job has run to its end)',
-      '(change the cutter, then zero in G54:)',
+      '(change the cutter with the spindle cut off at its own plug or switch)',
+      '(and the machine left on: X0 and Y0 stay, no homing, then in G54:)',
       '(Z: touch the body top where it was touched for the floor program)',
       '(both zeros count: the floor may lie up to 0.10 mm higher or lower)',
     ])

@@ -1,5 +1,5 @@
 (pocketpitch: neck pocket floor)
-(in one run this cuts to the whole depth)
+(in one run this cuts to the whole depth: 0.811 mm)
 (the plan stops first at 0.755 mm to fit the neck)
 (with leave: 0.06 mm, written so in the shop file, it cuts to there)
 (job 0e9d25bc3a71)

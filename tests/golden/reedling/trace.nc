@@ -7,7 +7,7 @@
 (Y0 halfway between the side walls)
 (X: touch the rear wall with the cutter and set X 68.500 there)
 (floor deepest at the mouth: 0.811 mm on the centreline)
-(deepest cut 0.811 mm, least Z 25.400, clear Z 25.400)
+(nothing is cut: every move at Z 25.400)
 (box of the cutter: X -10.000 to 71.350,)
 (Y -28.950 to 28.950)
 (free space before the mouth: 25.00 mm, over Y -29.10 to 29.10)
