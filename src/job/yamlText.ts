@@ -1,4 +1,17 @@
-import { isAlias, isMap, isNode, isScalar, isSeq, Lexer, LineCounter, type Node, Parser, parseDocument, visit } from 'yaml';
+import {
+  type Document,
+  isAlias,
+  isMap,
+  isNode,
+  isScalar,
+  isSeq,
+  Lexer,
+  LineCounter,
+  type Node,
+  Parser,
+  parseDocument,
+  visit,
+} from 'yaml';
 import { type Finding, type Place, toldOf } from '../kernel/findings.ts';
 import { DEEPEST_YAML, MOST_YAML_CHARACTERS, MOST_YAML_PARTS } from '../kernel/tolerances.ts';
 
@@ -83,6 +96,33 @@ function beyondLimits(text: string): { readonly offset: number; readonly what: '
   return undefined;
 }
 
+/**
+ * Numbers with a decimal comma between braces, where YAML ends the value at the comma and takes the digits behind it for a key without a
+ * value: `{bass: 0,048}`. Said as what it is, since the value before the comma alone would be judged as another length.
+ */
+function decimalCommas(doc: Document.Parsed): { readonly offset: number; readonly found: string; readonly meant: string }[] {
+  const commas: { offset: number; found: string; meant: string }[] = [];
+  visit(doc, {
+    Map: (_, map) => {
+      if (map.flow !== true) return;
+      const bareKeys = map.items.map(({ key, value }) =>
+        isScalar(key) && (value === null || (isScalar(value) && value.value === null && !value.source)) ? `${key.source}` : '',
+      );
+      map.items.forEach(({ value }, index) => {
+        if (!isScalar(value) || !/(^|[^\d.])\d+$/.test(value.source ?? '')) return;
+        // `0,055 ± 0,002` is torn in three.
+        const rest = bareKeys.slice(index + 1);
+        const end = rest.findIndex((text) => !/^\d+\s*(mm|in|"|\u00b1|\+\/-|$)/.test(text));
+        const torn = end < 0 ? rest : rest.slice(0, end);
+        if (torn.length === 0) return;
+        const found = [value.source, ...torn].join(',');
+        commas.push({ offset: value.range?.[0] ?? 0, found, meant: found.replaceAll(',', '.') });
+      });
+    },
+  });
+  return commas;
+}
+
 /** Reads a YAML 1.2 text to plain data with places. Never throws; gives every syntax problem at once. */
 export function readYaml(text: string, file: string): LocatedRead {
   const problem = (code: string, message: string, place: Place, expected?: string, found?: string): Finding => ({
@@ -157,6 +197,8 @@ export function readYaml(text: string, file: string): LocatedRead {
         findings.push(problem('key-not-a-word', 'a key is not a word', at(pair.key.range?.[0] ?? 0), 'a word', 'a list or keys'));
     },
   });
+  for (const { offset, found, meant } of decimalCommas(doc))
+    findings.push(problem('not-a-length', 'a decimal comma is not read, write a point', at(offset), meant, found));
   if (findings.length > 0) return { ok: false, findings: toldOf(findings) };
   const root = doc.contents;
   if (root === null || (isScalar(root) && root.value === null))

@@ -11,7 +11,8 @@ interface Dimension {
 type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
 
 /** What may stand where a dimension is asked for, for findings. */
-export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "25½ in", "1/16 in" or "1.2 ± 0.05 mm" (± may be typed +/-)';
+export const DIMENSION_FORMS =
+  'a length such as 0.6, "0.6 mm", "25-1/2 in", "25½ in", "1/16 in" or "1.2 ± 0.05 mm" (± may be typed +/-)';
 
 // Decimals with a point, or whole numbers with a proper fraction. No exponent, no comma, no plus sign: each has a second reading.
 const NUMBER = String.raw`(?:(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)|(\d+(?:\.\d*)?|\.\d+))`;

@@ -1,3 +1,4 @@
+import { readingName } from '../job/pathText.ts';
 import { html, type Markup, NOTHING } from '../preview/html.ts';
 import { depthsTable, figuresTable, screwsTable, stopsList, tableOf } from '../preview/sheets.ts';
 import type { PreviewTask } from '../preview/task.ts';
@@ -15,7 +16,7 @@ import type { Words } from './words.ts';
 function namedKey(key: string, words: Words): { readonly name: string; readonly id: string } {
   const id = Object.keys(words.fields).find((each) => key === each || key.startsWith(`${each}.`)) ?? '';
   const rest = key.slice(id.length + 1);
-  const name = words.fields[id]?.name ?? key;
+  const name = words.fields[id]?.name ?? readingName(key);
   const more: string = words.pairs[rest as keyof Words['pairs']] ?? rest;
   return { id, name: id === '' || more === '' ? name : `${name} (${more})` };
 }

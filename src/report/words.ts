@@ -1,4 +1,5 @@
 import { fineText, onePercentOff } from '../guide/words.ts';
+import { readingName } from '../job/pathText.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import { depthNoted } from '../solve/past.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
@@ -224,13 +225,13 @@ const SHARE_FROM = 0.005;
 
 /** Paths of one key said once: its list and its sides together. */
 function keysOf(paths: readonly string[]): string[] {
-  return [...new Set(paths.map((path) => path.replace(/\.(\d+|bass|treble)$/, '')))];
+  return [...new Set(paths.map((path) => readingName(path.replace(/\.(\d+|bass|treble)$/, ''))))];
 }
 
 /** Which reading to take again, called by its key or by what `nameOf` makes of that, and what that would do to the ±; undefined where nothing is cut. */
 export function measureAgain(
   { uncertainty, solution, job }: Outcome,
-  nameOf: (key: string) => string = (key) => key,
+  nameOf: (key: string) => string = readingName,
 ): string | undefined {
   const say = lengthsIn(job.units);
   const [first] = uncertainty.budget;
@@ -245,7 +246,7 @@ export function measureAgain(
 function trustPart(outcome: Outcome): string[] {
   const { uncertainty, evidence } = outcome;
   const shown = uncertainty.budget.filter(({ share }) => share >= SHARE_FROM).slice(0, SHARES_SHOWN);
-  const rows = shown.map(({ input, share }) => [input, `${(share * 100).toFixed(1)} %`]);
+  const rows = shown.map(({ input, share }) => [readingName(input), `${(share * 100).toFixed(1)} %`]);
   const out = ['What the ± comes from', ...table(['measurement', 'share'], rows), ''];
   const again = measureAgain(outcome);
   if (again !== undefined) out.push(...wrap(again), '');

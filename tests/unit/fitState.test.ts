@@ -98,7 +98,7 @@ describe('a first fit', () => {
     const { warnings } = outcomeOf(withFits('{depth: 0.03, lastFretGap: {bass: 0.03, treble: 0.023}, raised: 0.04}'));
     const doubted = warnings.filter(({ code }) => code === 'hardly-so-small').map(({ message }) => message);
     expect(doubted).toHaveLength(4);
-    expect(doubted[1]).toContain("fit 1's lastFretGap.bass");
+    expect(doubted[1]).toContain('lastFretGap.bass of fit 1');
   });
 });
 
