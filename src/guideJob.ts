@@ -7,8 +7,7 @@ import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
-import { fromDrawingAlone } from './report/head.ts';
-import type { Outcome } from './report/outcome.ts';
+import { fromDrawingAlone, type Outcome } from './report/outcome.ts';
 import { noCut } from './solveJob.ts';
 
 /** Where no shop file says it: the sheet most printers hold, from a printer that is true. */

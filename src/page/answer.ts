@@ -41,7 +41,7 @@ export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words, 
       : html`<h3>${words.see.stand}</h3><p class="lead">${onPage(fitText(outcome).replace(/\s+/g, ' '), words)}</p>`;
   // The standing caution is the last: it comes below the drawings, where the figures begin.
   const own = [...(invented > 0 ? [words.see.invented(invented)] : []), ...task.cautions.slice(0, -1)];
-  return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}`;
+  return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${onPage(task.lead, words)}</p>${fit}${againMarkup(outcome, words)}`;
 }
 
 /** A caution in the page's words; SAFETY.md is a sheet of the page. */

@@ -42,7 +42,7 @@ export const ENGLISH = {
     every: 'after every pass',
     never: 'never',
   } as Readonly<Record<string, string>>,
-  aim: 'The aim: a floor so deep that, with the saddles all the way down, the highest string only just meets its last frets, and that with the saddles up there is the height you wish for.',
+  aim: 'The aim: a floor so deep that, with the saddles all the way down, the highest string only just meets its last frets. Where the strings are too low even with the saddles all the way up, the floor slopes the other way instead, and no further than playing needs.',
   groups: {
     job: { name: 'The job', lead: 'What you call it, and the unit for every length you write without one.' },
     strings: { name: 'Strings and scale', lead: 'From the nut to the saddles, before anything is taken apart.' },

@@ -4,8 +4,8 @@ import type { Shop } from '../job/shop.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { fromMm, toMm } from '../kernel/units.ts';
 import type { FirstStop, Standing } from '../program/task.ts';
-import { fromDrawingAlone } from './head.ts';
-import type { Outcome } from './outcome.ts';
+
+import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 
 // What a job's state says about running its program now: the proof judges moves, and these are no moves.

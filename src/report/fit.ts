@@ -1,6 +1,7 @@
 import type { FitState } from '../solve/fitting.ts';
 import type { Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
+import { hardlyACutText, isHardlyACut } from './aim.ts';
 import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
 import { type Lengths, lengthsIn, wrap } from './text.ts';
@@ -34,6 +35,7 @@ export function nextStep(outcome: Outcome): string {
   const say = lengthsIn(outcome.job.units);
   const state = stateOf(outcome);
   const { target, fits } = outcome.job;
+  if (isHardlyACut(outcome)) return hardlyACutText(outcome);
   if (state.done) return `Done: the strings stand where they should, within ${say.short(target.within)}. Stop filing.`;
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;

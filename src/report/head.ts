@@ -1,8 +1,9 @@
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, curesOf } from '../solve/cures.ts';
 import { depthNoted } from '../solve/past.ts';
+import { aimText, hardlyACutText, indexOf, isHardlyACut, stringName } from './aim.ts';
 import { nextStep } from './fit.ts';
-import type { Outcome } from './outcome.ts';
+import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn, wrap } from './text.ts';
 
 /** mm. Less than this is nothing to anybody at a bench. */
@@ -16,21 +17,11 @@ const WHERE = {
   none: 'evenly over the whole floor',
 } as const;
 
+/** The warning that the first sentence itself says, where there is one. */
+export const IN_LEAD = 'hardly-a-cut';
+
 export const FROM_DRAWING =
   'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.';
-
-/** Nothing but the drawing tells where the saddles stand. */
-export function fromDrawingAlone({ solution, job }: Outcome): boolean {
-  return solution.instrument.kind === 'drawing' && job.fits.length === 0;
-}
-
-/** Strings as the tables count them, from the bass. */
-function stringName(index: number, count: number): string {
-  if (index === 0) return 'the bass string';
-  return index === count - 1 ? 'the treble string' : `string ${index + 1} from the bass`;
-}
-
-const indexOf = (values: readonly number[], of: number): number => Math.max(0, values.indexOf(of));
 
 /** Where the strings that decide stand, by name: "the highest" would be the thinnest to one maker and the tallest to another. */
 function reachText({ solution, job }: Outcome, then: string): string {
@@ -72,9 +63,11 @@ export function leadParagraphs(outcome: Outcome): string[] {
     solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees ${way}${rolled})`;
   const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${say.short(Math.abs(solution.nutDrop))}`;
   const whole = `${say.full(floor.deepest)}, ${say.spread(uncertainty.deepest)}, ${running}${slope}.${skim} ${nut}; ${reach}`;
-  if (fitting === null) return [`Take off ${whole}`];
+  const aim = aimText(outcome);
+  if (isHardlyACut(outcome)) return [hardlyACutText(outcome), `Worked out it would be ${whole}`, aim];
+  if (fitting === null) return [`Take off ${whole}`, aim];
   const off = say.short(depthNoted(outcome.job));
-  return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`];
+  return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`, aim];
 }
 
 /** Title, contradictions before the answer made from them, the answer, and the other warnings. */
@@ -87,7 +80,7 @@ export function headPart(outcome: Outcome): string[] {
     out.push(...wrap(FROM_DRAWING), '');
   }
   for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
-  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
+  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts' && code !== IN_LEAD);
   for (const { message, found, expected, remedy, code } of others) {
     const more = [
       found === undefined ? '' : `; found ${found}`,

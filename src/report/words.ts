@@ -3,6 +3,7 @@ import { readingName } from '../job/pathText.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import { depthNoted } from '../solve/past.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
+import { isHardlyACut } from './aim.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
 import { isCutLeft, type Outcome } from './outcome.ts';
@@ -42,7 +43,7 @@ function floorPart(outcome: Outcome): string[] {
     `  each ${say.short(EACH_MM[outcome.job.units])} more at the deepest edge ${solution.gain < 0 ? 'lowers' : 'raises'} the highest string by ${say.short(Math.abs(solution.gain) * EACH_MM[outcome.job.units])}`,
     '',
   ];
-  if (stops.length === 0 || !isCutLeft(outcome)) return out;
+  if (stops.length === 0 || !isCutLeft(outcome) || isHardlyACut(outcome)) return out;
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
   const rows = stops.flatMap((stop) => {
     const where = stop.edge === 'rear' ? 'rear wall' : 'mouth';

@@ -89,8 +89,9 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
     // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
     const first = whole - open;
-    if (first > 0) return [stopAt(first, EARLY), end];
-    return [stopAt(0, 'the ± is as large as the whole cut: measure again before the first one'), end];
+    // A stop that a hand with a file cannot tell from nothing is none.
+    if (first > FILE_HAND_MM) return [stopAt(first, EARLY), end];
+    return [stopAt(0, 'the ± is nearly as large as the whole cut: measure again before the first one'), end];
   }
   if (left <= 0) return [];
   // After an early fit, with far more left than could be wrong, the first stop stands as it did.
