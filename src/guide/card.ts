@@ -59,7 +59,9 @@ function expectedOf(task: GuideTask): string {
     const saddles = raised > 0 ? `saddles ${depthText(raised, units)} up` : 'saddles down';
     return `${name}, ${saddles}: ${depthText(gaps.bass, units)} and ${depthText(gaps.treble, units)}`;
   });
-  return lines.length === 0 ? '' : ` Expect over the last fret, bass and treble, in ${units}: ${lines.join('; ')}.`;
+  return lines.length === 0
+    ? ''
+    : ` Expect over the last fret, bass and treble, in ${units === 'in' ? 'inches' : units}: ${lines.join('; ')}.`;
 }
 
 /** Whether the neck is to be fitted before anything is cut. */

@@ -1,5 +1,5 @@
 import type { FitState } from '../solve/fitting.ts';
-import type { Stop } from '../solve/stops.ts';
+import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
 import { outcomeJson } from './json.ts';
@@ -26,7 +26,10 @@ function edgeName(outcome: Outcome): string {
 
 /** Over the neck's raised saddles, what the fit is to show. */
 export function readingText({ read }: Stop, say: Lengths): string {
-  const saddles = read.raised === 0 ? 'saddles all the way down' : `both saddles ${say.short(read.raised)} up`;
+  const saddles =
+    read.raised === 0
+      ? 'saddles all the way down'
+      : `both saddles ${say.short(read.raised)} up, so that no string is nearer to its fret than ${say.short(LEAST_READ_MM)}`;
   return `read it with ${saddles}: expect ${say.short(read.gaps.bass)} under the bass string, ${say.short(read.gaps.treble)} under the treble, over the last fret`;
 }
 

@@ -70,26 +70,37 @@ export function leadParagraphs(outcome: Outcome): string[] {
   return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`, aim];
 }
 
-/** Title, contradictions before the answer made from them, the answer, and the other warnings. */
-export function headPart(outcome: Outcome): string[] {
-  const { job, warnings } = outcome;
-  const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
-  const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
-  for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
-  if (fromDrawingAlone(outcome)) {
-    out.push(...wrap(FROM_DRAWING), '');
-  }
-  for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
-  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts' && code !== IN_LEAD);
-  for (const { message, found, expected, remedy, code } of others) {
+/** Readings that contradict each other: said before what follows from them. */
+export function contradictionLines({ warnings }: Outcome): string[] {
+  return warnings.flatMap(({ code, message }) => (code === 'evidence-contradicts' ? [...wrap(`WARNING: ${message}.`), ''] : []));
+}
+
+/** The other warnings, but those that `said` names. */
+export function warningLines({ warnings }: Outcome, said: readonly string[] = []): string[] {
+  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts' && !said.includes(code));
+  const lines = others.flatMap(({ message, found, expected, remedy, code }) => {
     const more = [
       found === undefined ? '' : `; found ${found}`,
       expected === undefined ? '' : `; ${expected}`,
       remedy === undefined ? '' : `; ${remedy}`,
     ].join('');
-    out.push(...wrap(`Warning: ${message}${more}. [${code}]`));
-  }
-  return others.length > 0 ? [...out, ''] : out;
+    return wrap(`Warning: ${message}${more}. [${code}]`);
+  });
+  return lines.length > 0 ? [...lines, ''] : [];
+}
+
+/** Title, contradictions before the answer made from them, the answer, and the other warnings. */
+export function headPart(outcome: Outcome): string[] {
+  const { job } = outcome;
+  return [
+    job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '),
+    `job ${outcome.fingerprint}`,
+    '',
+    ...contradictionLines(outcome),
+    ...(fromDrawingAlone(outcome) ? [...wrap(FROM_DRAWING), ''] : []),
+    ...leadParagraphs(outcome).flatMap((paragraph) => [...wrap(paragraph), '']),
+    ...warningLines(outcome, [IN_LEAD]),
+  ];
 }
 
 /** mm. A cure reaches an end where it misses it by no more than rounding. */

@@ -20,7 +20,7 @@ export interface Stop {
 }
 
 /** mm. A string nearer to the fret than this is hard to read, and one that lies on it tells nothing: the saddles are raised first. */
-const LEAST_READ_MM = 0.25;
+export const LEAST_READ_MM = 0.25;
 /** mm. What saddles are raised by, a whole number of times: easy to set and to check. */
 const RAISE_STEP_MM: Readonly<Record<Unit, number>> = { mm: 0.5, in: 0.02 * MM_PER_INCH };
 

@@ -70,7 +70,7 @@ describe('what a stop foretells', () => {
 
   it('is said with each stop, so that no string is read where it lies on the frets', () => {
     expect(flat(outcomeText(outcomeOf(sample)))).toMatch(
-      /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up: expect/,
+      /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up, so that no string is nearer to its fret than 0\.25 mm: expect/,
     );
   });
 });

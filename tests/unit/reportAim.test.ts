@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { previewTaskOf } from '../../src/previewJob.ts';
 import { aimText } from '../../src/report/aim.ts';
+import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { outcomeText } from '../../src/report/words.ts';
@@ -77,5 +78,22 @@ describe('a cut that is lost in its own ± and a hand’s miss', () => {
   it('an ordinary cut is', () => {
     expect(codes(outcomeOf(sample))).not.toContain('hardly-a-cut');
     expect(outcomeText(outcomeOf(sample))).toContain('Where to stop');
+  });
+});
+
+describe('the other cures', () => {
+  it('have the warnings that the answer has', () => {
+    const outcome = outcomeOf(low('4.4 ± 0.05', 'target: {highest: 9}'));
+    const said = (text: string): string[] => [...text.matchAll(/\[([a-z-]+)\]$/gm)].map(([, code]) => code ?? '');
+    expect(said(curesText(outcome))).toEqual(said(outcomeText(outcome)));
+    expect(said(curesText(outcome))).toContain('range-short');
+  });
+
+  it('say where a shim is too thin to print', () => {
+    const wedge = (text: string): string => /wedge shim: (.*?)\. /.exec(flat(curesText(outcomeOf(text))))?.[1] ?? '';
+    expect(wedge(sample)).not.toContain('veneer');
+    expect(wedge(sample.replace('{bass: 1.2 ± 0.05, treble: 1.0 ± 0.05}', '{bass: 0.2, treble: 0.16}'))).toMatch(
+      /0\.40 mm, two layers\): use veneer or paper$/,
+    );
   });
 });
