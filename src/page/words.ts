@@ -100,6 +100,7 @@ export const ENGLISH = {
     ['--shim', 'its “Shim in the pocket”'],
     ['(--raised)', '(Saddles raised by)'],
     ['--raised', '“Saddles raised by”'],
+    ['(--note "read again")', '(“Note”)'],
     ['(pocketpitch fit --undo)', '(“Take the last fit back”)'],
     ['pocketpitch compare', 'at the foot of See'],
     ['pocketpitch solve', 'report.txt in Make'],
