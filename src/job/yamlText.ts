@@ -96,6 +96,9 @@ function beyondLimits(text: string): { readonly offset: number; readonly what: '
   return undefined;
 }
 
+/** Characters. More is no length, and no finding shows more. */
+const LONGEST_FOUND = 60;
+
 /**
  * Numbers with a decimal comma between braces, where YAML ends the value at the comma and takes the digits behind it for a key without a
  * value: `{bass: 0,048}`. Said as what it is, since the value before the comma alone would be judged as another length.
@@ -110,12 +113,12 @@ function decimalCommas(doc: Document.Parsed): { readonly offset: number; readonl
       );
       map.items.forEach(({ value }, index) => {
         if (!isScalar(value) || !/(^|[^\d.])\d+$/.test(value.source ?? '')) return;
-        // `0,055 ± 0,002` is torn in three.
-        const rest = bareKeys.slice(index + 1);
-        const end = rest.findIndex((text) => !/^\d+\s*(mm|in|"|\u00b1|\+\/-|$)/.test(text));
-        const torn = end < 0 ? rest : rest.slice(0, end);
-        if (torn.length === 0) return;
-        const found = [value.source, ...torn].join(',');
+        // `0,055 ± 0,002` is torn in three, and no length in more.
+        const isTorn = (text = ''): boolean => /^\d+\s*(mm|in|"|\u00b1|\+\/-|$)/.test(text);
+        const [second, third] = bareKeys.slice(index + 1, index + 3);
+        if (!isTorn(second)) return;
+        const found = [value.source, second, ...(isTorn(third) ? [third] : [])].join(',');
+        if (found.length > LONGEST_FOUND) return;
         commas.push({ offset: value.range?.[0] ?? 0, found, meant: found.replaceAll(',', '.') });
       });
     },
