@@ -63,7 +63,7 @@ export function oneRunSaid(outcome: Outcome, shop: Shop): string[] {
   if (stop === undefined) return [];
   const { short } = lengthsIn(outcome.job.units);
   const cuts = `in one run the program cuts to ${stop.whole ? `the whole depth (${short(stop.cutsTo)})` : short(stop.cutsTo)}`;
-  if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says under its stops`];
+  if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says`];
   const set =
     stop.leave === undefined
       ? 'file to there by the guide'
