@@ -315,6 +315,8 @@ describe('a fit', () => {
     await page.click('#fit-add');
     expect(await page.locator('#fit-said').textContent()).toMatch(/“Gap over the last fret, treble”: .*decimal comma/);
     expect(await marked()).toEqual(['fit-gap-treble']);
+    const border = await page.locator('#fit-gap-treble').evaluate((found) => getComputedStyle(found).borderTopWidth);
+    expect(border).toBe('2px');
     // A reading is taken once, and again only by a note of its own.
     for (const [note, count] of [
       ['', 1],
