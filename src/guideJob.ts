@@ -7,8 +7,8 @@ import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
-import { fromDrawingAlone } from './report/head.ts';
-import type { Outcome } from './report/outcome.ts';
+import { fromDrawingAlone, type Outcome } from './report/outcome.ts';
+import { depthNoted } from './solve/past.ts';
 import { noCut } from './solveJob.ts';
 
 /** Where no shop file says it: the sheet most printers hold, from a printer that is true. */
@@ -32,7 +32,7 @@ export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): 
 }
 
 /** The floors of the fits to come, and the one filed at the last fit. */
-function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask, 'stages' | 'filed'> {
+function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask, 'stages' | 'filed' | 'reached'> {
   const values = solution.instrument.job;
   const floorAt = (edge: DeepEdge, at: Sides): FloorPlane | null =>
     fitPlane(solution.outline, handSign(values), edge, at, values.target.skim);
@@ -41,7 +41,9 @@ function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask,
     return floor === null ? [] : [{ fit: job.fits.length + i + 1, edge, at, floor, read }];
   });
   const isFiled = fitting !== null && fitting.reached.bass + fitting.reached.treble > 0;
-  return { stages, filed: (isFiled ? floorAt(fitting.edge, fitting.reached) : null) ?? undefined };
+  if (!isFiled) return { stages, filed: undefined };
+  const reached = { depth: depthNoted(job), left: fitting.left };
+  return { stages, filed: floorAt(fitting.edge, fitting.reached) ?? undefined, reached };
 }
 
 function guideTaskOf(outcome: Outcome, shop: Shop | undefined): GuideTask {

@@ -6,10 +6,11 @@ import { previewPage } from './preview/page.ts';
 import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, type ProofWork, proveProgram } from './proof/prove.ts';
+import { isHardlyACut } from './report/aim.ts';
 import { heldBack, runWarnings } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
-import { FROM_DRAWING, fromDrawingAlone, leadParagraphs } from './report/head.ts';
-import { isCutLeft, type Outcome } from './report/outcome.ts';
+import { FROM_DRAWING, IN_LEAD, leadParagraphs } from './report/head.ts';
+import { fromDrawingAlone, isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
 import { cutProgramsOf, otherJobSaid, otherwiseSaid, type ProvedProgram, proofWorkOf, rimWorkOf } from './routeJob.ts';
@@ -57,7 +58,7 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     cautions: [
       ...warnings.filter(({ code }) => code === 'evidence-contradicts').map(({ message }) => message),
       ...(fromDrawingAlone(outcome) ? [FROM_DRAWING] : []),
-      ...warnings.filter(({ code }) => code !== 'evidence-contradicts').map(({ message }) => message),
+      ...warnings.filter(({ code }) => code !== 'evidence-contradicts' && code !== IN_LEAD).map(({ message }) => message),
       CAUTION,
     ],
     fitNotes: job.fits.flatMap(({ note }) => (note === undefined ? [] : [note])),
@@ -66,7 +67,10 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     setting: outcome.setting,
     action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
-    stops: outcome.stops.map((stop) => ({ ...stop, why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}` })),
+    stops: (isHardlyACut(outcome) ? [] : outcome.stops).map((stop) => ({
+      ...stop,
+      why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}`,
+    })),
     stations: map === undefined ? [] : stationsOf(map),
     stays: outcome.stays,
     staysForRim: outcome.staysForRim,

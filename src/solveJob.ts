@@ -7,6 +7,7 @@ import { bothUnits, readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
 import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
+import { fallsShort, hardlyACutText, isHardlyACut } from './report/aim.ts';
 import { isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
@@ -37,9 +38,9 @@ function rangeWarnings(solution: Solution, units: Unit): Finding[] {
   const warn = (code: string, message: string): Finding => ({ code, severity: 'warning', exit: null, message });
   const help = 'a bridge with more travel, or one set higher, would help';
   const most = 'at their highest the saddles fall';
-  if (solution.shortBy > 0)
+  if (fallsShort(solution.shortBy))
     return [warn('range-short', `${most} ${short(solution.shortBy)} short of what any playing action needs: ${help}`)];
-  if (solution.wishShortBy > 0)
+  if (fallsShort(solution.wishShortBy))
     return [warn('wish-short', `${most} ${short(solution.wishShortBy)} short of the height wished for: ${help}`)];
   return [];
 }
@@ -59,6 +60,12 @@ function tongueWarnings(setting: Setting, units: Unit): Finding[] {
   if (tongue === null || tongue.after > 0) return [];
   const message = `the fretboard's tongue would enter the body's top by ${lengthsIn(units).short(-tongue.after)}: relieve the top under it, or the heel will not sit down`;
   return [{ code: 'tongue-touches', severity: 'warning', exit: null, message }];
+}
+
+/** A cut that is lost in its own ± is said before it is made. */
+function littleWarnings(outcome: Outcome): Finding[] {
+  if (!isHardlyACut(outcome)) return [];
+  return [{ code: 'hardly-a-cut', severity: 'warning', exit: null, message: hardlyACutText(outcome).replace(/\.$/, '') }];
 }
 
 /** An action asked for, as written at the bench: over the 12th fret, in the job's units or its own. */
@@ -98,7 +105,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
   if (!floor.ok) return bad(floor.findings);
   const setting = settingOf(solution, wanted.value);
   const { units } = read.value;
-  return good({
+  const outcome: Outcome = {
     job: read.value,
     fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? ''), ...(source.bases ?? []).map((base) => base.text)),
     solution,
@@ -122,7 +129,8 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
       ...clampingWarnings(read.value, solution),
       ...tongueWarnings(setting, units),
     ],
-  });
+  };
+  return good({ ...outcome, warnings: [...littleWarnings(outcome), ...outcome.warnings] });
 }
 
 /** Where no cut is left there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */

@@ -31,8 +31,14 @@ function line(x1: number, y1: number, x2: number, y2: number): LineMark {
 export function orderOfWork(task: GuideTask): string[] {
   const lean = leanOf(task.plane);
   const [pause] = pausesOf(task);
-  const line = pause === undefined ? 'the hinge' : `the double line ${stageName(pause.stage)} (where the map has it)`;
   const { step } = filingRounds(task, contourLevels(task, mapAt(task.sheet, { x: 0, y: 0 }), CONTOUR_GAP));
+  const pauseName = pause === undefined ? undefined : stageName(pause.stage);
+  const until =
+    pauseName === undefined
+      ? 'as far as the hinge'
+      : step > 0
+        ? `until the map says to pause for ${pauseName}`
+        : `as far as the double line ${pauseName} (where the map has it)`;
   const rounds =
     step > 0
       ? 'the first strip of the map, then the first two together, and so on, by the depths that the map gives'
@@ -40,7 +46,7 @@ export function orderOfWork(task: GuideTask): string[] {
   const filing =
     lean === 0
       ? 'Take the same off all over, a little at a time, and keep the floor flat.'
-      : `File from the deep end (${deepestAt(task)}): ${rounds}, as far as ${line}. Then file the steps away, flat from the deep end to the hinge.`;
+      : `File from the deep end (${deepestAt(task)}): ${rounds}, ${until}. Then file the steps away, flat from the deep end to the hinge.`;
   return [
     'Neck off, pocket clean, old finish and glue out. Print checked, map cut out and laid in.',
     ...(isFitFirst(task) ? ['Cut nothing yet: the first fit is with the floor as it is.'] : []),
@@ -59,7 +65,9 @@ function expectedOf(task: GuideTask): string {
     const saddles = raised > 0 ? `saddles ${depthText(raised, units)} up` : 'saddles down';
     return `${name}, ${saddles}: ${depthText(gaps.bass, units)} and ${depthText(gaps.treble, units)}`;
   });
-  return lines.length === 0 ? '' : ` Expect over the last fret, bass and treble, in ${units}: ${lines.join('; ')}.`;
+  return lines.length === 0
+    ? ''
+    : ` Expect over the last fret, bass and treble, in ${units === 'in' ? 'inches' : units}: ${lines.join('; ')}.`;
 }
 
 /** Whether the neck is to be fitted before anything is cut. */

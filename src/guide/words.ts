@@ -45,12 +45,24 @@ const NOTHING_AT = {
   none: '',
 } as const;
 
+/** Once wood is off, nobody can measure from the floor as found: what is left of it, from the floor as it was filed, and where to stop next. */
+function filedSentence(task: GuideTask): string[] {
+  const { reached, units, stages } = task;
+  const [next] = stages;
+  if (reached === undefined || next === undefined) return [];
+  const where = next.edge === 'mouth' ? 'at the mouth' : 'at the rear wall';
+  return [
+    `Filed already, at the last fit: ${depthText(reached.depth, units)} ${units} ${where}. Left to take off there: ${both(reached.left, units)}. Stop next for ${stageName(next)}, ${stageDepths(task, next)}.`,
+  ];
+}
+
 /** What to take off, where, and which way the neck turns. */
 export function sentences(task: GuideTask): string[] {
   const { units, plane, hingeName } = task;
   const u = task.deepestUncertainty;
   const give = u === undefined ? '' : `, known to ±${depthText(u, units)} ${units}`;
-  if (hingeName === 'none') return [`Take ${both(task.deepest, units)} off evenly, all over the floor${give}.`];
+  const filed = filedSentence(task);
+  if (hingeName === 'none') return [`Take ${both(task.deepest, units)} off evenly, all over the floor${give}.`, ...filed];
   const end =
     plane.skim > 0
       ? `to ${depthText(plane.skim, units)} ${units} ${NOTHING_AT[hingeName]}`
@@ -60,7 +72,11 @@ export function sentences(task: GuideTask): string[] {
   if (task.pitch !== 0) turns.push(`pitch ${degrees(task.pitch)} degrees, the nut goes ${task.pitch > 0 ? 'down' : 'up'}`);
   if (task.roll !== 0)
     turns.push(`roll ${degrees(task.roll)} degrees, the ${task.roll > 0 ? 'treble' : 'bass'} side goes deeper`);
-  return [`Deepest ${deepestAt(task)}: ${both(task.deepest, units)}${give}, running out ${end}.`, `Slope: ${turns.join('; ')}.`];
+  return [
+    `Deepest ${deepestAt(task)}: ${both(task.deepest, units)}${give}, running out ${end}.`,
+    `Slope: ${turns.join('; ')}.`,
+    ...filed,
+  ];
 }
 
 /** What the map turned out to hold. */
@@ -122,12 +138,12 @@ function orderOnMap(task: GuideTask, held: Held): string {
   const pauses = paused
     .map(
       ({ stage, isDrawn }) =>
-        ` ${isDrawn ? `At the double line ${stageName(stage)} pause` : `Pause for ${stageName(stage)}`}: file the steps flat from the deep end to the hinge, down to ${stageDepths(task, stage)}, and fit the neck.`,
+        ` Then pause for ${stageName(stage)}: file the steps flat${isDrawn ? ', so that the slope runs out at its double line, then on' : ' from the deep end'} to the hinge, down to ${stageDepths(task, stage)}, and fit the neck.`,
     )
     .join('');
   const filed = task.filed === undefined ? '' : ' The floor as filed at the last fit is counted in.';
   const begin = task.drawingAlone ? 'Before any filing bolt the neck on as it is and fit. ' : '';
-  return `${begin}Order of filing: ${carried}.${filed}${pauses} At the end file flat over the whole floor. That is never too deep.`;
+  return `${begin}Order of filing: ${carried}.${filed}${pauses} At the end file flat over the whole floor: that goes no deeper than the dots say.`;
 }
 
 /** How to read the sheet and what to mind, most needed first. */
@@ -135,7 +151,10 @@ export function notes(task: GuideTask, held: Held): string[] {
   const { units } = task;
   const left = task.bodyThickness - task.pocketDepth - task.deepest;
   const lines = held.contourStep === 0 ? '' : ` Thin lines join equal depths, ${both(held.contourStep, units)} apart.`;
-  const small = held.underTop === 0 ? '' : " Small figures: the same below the body's top.";
+  const small =
+    held.underTop === 0
+      ? ''
+      : ` Small figures: the same below the body's top${task.filed === undefined ? '' : ', which can still be measured from'}.`;
   const rim =
     held.hasRim && task.cutter !== undefined
       ? ` Dotted: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls${
@@ -148,7 +167,7 @@ export function notes(task: GuideTask, held: Held): string[] {
   const screws = task.screws.length === 0 ? '' : ' Crossed rings: screw holes.';
   const hidden = held.hiddenScrews === 0 ? '' : ` (${held.hiddenScrews} more lie off this map.)`;
   return [
-    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, which is ${fineText(off.depth, units)} ${units} in depth.`,
+    `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, where the depth differs by ${fineText(off.depth, units)} ${units}.`,
     'Cut along the thick line, the tab at the mouth left on. Lay it in print up, by the walls, and fold the tab down over the mouth: it goes in one way only.',
     `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Dashed: centreline.${screws}${hidden}${rim}`,
     orderOnMap(task, held),

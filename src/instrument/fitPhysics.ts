@@ -1,7 +1,8 @@
 import type { Fit, Job } from '../job/job.ts';
-import { bothUnits } from '../kernel/dimension.ts';
+import { lengthText } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import type { Measured, Reading } from '../kernel/measured.ts';
+import { STEEPEST_TILT_RAD } from '../kernel/tolerances.ts';
 import { type DeepEdge, type Ends, fitPlane, gapOnFloor, outlineOfValues } from './equations.ts';
 import { crownsOf, handSign, type JobValues, type Sides, seatedDepths, sidesOf } from './neck.ts';
 import { type StringPlan, stringPlans } from './strings.ts';
@@ -28,19 +29,50 @@ function againstPocket(job: Job, fit: Fit, n: number): Finding[] {
   const depth = Math.max(...SIDES.map((side) => sideOf(fit.depth, side).value));
   if (depth < left) return [];
   const message = `fit ${n} is deeper than the wood under the pocket`;
-  return [refuse('fit-through-body', message, bothUnits(depth), `less than ${bothUnits(left)}`)];
+  return [refuse('fit-through-body', message, lengthText(depth, job.units), `less than ${lengthText(left, job.units)}`)];
+}
+
+/**
+ * No floor is filed steeper than the steepest that is solved for, so no depth at its deep end is greater than that slope's over the
+ * pocket (and across it, where the sides were measured apart), below what the whole floor is taken down by. A real overshoot stays far
+ * under it; a decimal point or a unit that slipped does not.
+ */
+function againstSlope(job: Job, fit: Fit, n: number): Finding[] {
+  const { length, width } = job.pocket;
+  const run = length.value + ('kind' in fit.depth ? 0 : width.value);
+  const most = job.target.skim + run * Math.tan(STEEPEST_TILT_RAD);
+  const { value, bound } = SIDES.map((side) => sideOf(fit.depth, side)).reduce((a, b) => (b.value > a.value ? b : a));
+  if (value - bound <= most) return [];
+  return [
+    {
+      ...refuse(
+        'fit-too-deep',
+        `fit ${n} is deeper than any floor is filed in this pocket`,
+        `a depth of ${lengthText(value, job.units)}`,
+        `at most ${lengthText(most, job.units)}, a slope of 3 degrees`,
+      ),
+      remedy: 'the depth is that below the floor as found: look at its decimal point and its unit',
+    },
+  ];
 }
 
 /** A shim puts back what was taken off too much, no more: the floor it gives is never above the one found. */
-function againstShim(fit: Fit, n: number): Finding[] {
+function againstShim({ units }: Job, fit: Fit, n: number): Finding[] {
   if (fit.shim === undefined) return [];
   const least = Math.min(...SIDES.map((side) => sideOf(fit.depth, side).value));
   if (fit.shim.value <= least) return [];
   const message = `fit ${n} has a shim thicker than what was taken off`;
-  return [refuse('fit-shim-too-thick', message, bothUnits(fit.shim.value), `at most ${bothUnits(least)}, the depth filed`)];
+  return [
+    refuse(
+      'fit-shim-too-thick',
+      message,
+      lengthText(fit.shim.value, units),
+      `at most ${lengthText(least, units)}, the depth filed`,
+    ),
+  ];
 }
 
-function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
+function againstLast({ units }: Job, last: Fit, fit: Fit, n: number): Finding[] {
   const findings: Finding[] = [];
   for (const side of SIDES) {
     const before = sideOf(last.depth, side);
@@ -48,9 +80,8 @@ function againstLast(last: Fit, fit: Fit, n: number): Finding[] {
     if (now.value + now.bound >= before.value - before.bound) continue;
     const message = `fit ${n} is shallower than the one before it on the ${side} side: wood does not grow`;
     findings.push({
-      ...refuse('fit-shallower', message, bothUnits(now.value), `at least about ${bothUnits(before.value)}`),
-      remedy:
-        'with a shim in, give the depth as filed and the shim beside it (--shim); a fit noted wrongly is taken out of the job file by hand',
+      ...refuse('fit-shallower', message, lengthText(now.value, units), `at least about ${lengthText(before.value, units)}`),
+      remedy: `with a shim in, give the depth as filed and the shim beside it (--shim); where it is fit ${n - 1} that was noted wrongly, take it out first (pocketpitch fit --undo)`,
     });
     if ('kind' in fit.depth) break;
   }
@@ -90,13 +121,13 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
       Math.min(perDepth, 4) *
         (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound + (fit.shim?.bound ?? 0) + (last.shim?.bound ?? 0));
     if (Math.abs(seen - (after - before)) <= open) return [];
-    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${bothUnits(after - before)}`;
+    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${lengthText(after - before, job.units)}`;
     return [
       refuse(
         'fit-impossible',
         message,
-        `a change of ${bothUnits(seen)}`,
-        `depth, gap and raise as they were read at this fit; or it is fit ${n - 1} that was read or noted wrongly: take it out first`,
+        `a change of ${lengthText(seen, job.units)}`,
+        `depth, gap and raise as they were read at this fit; or it is fit ${n - 1} that was read or noted wrongly: take it out first (pocketpitch fit --undo)`,
       ),
     ];
   });
@@ -107,10 +138,11 @@ export function fitFaults(job: Job, values: JobValues, ends: Ends, edge: DeepEdg
   return job.fits.flatMap((fit, index) => {
     const n = index + 1;
     const last = job.fits[index - 1];
+    const through = againstPocket(job, fit, n);
     const plain = [
-      ...againstPocket(job, fit, n),
-      ...againstShim(fit, n),
-      ...(last === undefined ? [] : againstLast(last, fit, n)),
+      ...(through.length > 0 ? through : againstSlope(job, fit, n)),
+      ...againstShim(job, fit, n),
+      ...(last === undefined ? [] : againstLast(job, last, fit, n)),
     ];
     return plain.length > 0 || last === undefined ? plain : againstMotion(job, values, ends, edge, n);
   });

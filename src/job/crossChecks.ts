@@ -5,6 +5,7 @@ import { leftAtFret } from '../kernel/temperament.ts';
 import type { Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
 import { isMeant, missingKey } from './problems.ts';
+import { raisedFaults } from './raised.ts';
 import { FRETS, JOB_RANGES } from './ranges.ts';
 import { type Located, type Path, valueAt } from './yamlText.ts';
 
@@ -106,7 +107,7 @@ export function crossChecks(
       ['strings', 'compensation'],
       'a list of compensations has one for each string',
       `${compensation.length}`,
-      `${count}`,
+      compensation.length === 2 * count ? `${count}; decimals are written with a point, not with a comma` : `${count}`,
     );
 
   // The pocket.
@@ -185,6 +186,7 @@ export function crossChecks(
       expected,
     });
   }
+  errors.push(...raisedFaults(located, unit));
   return { errors, warnings };
 }
 

@@ -2,6 +2,7 @@ import { bothUnits } from '../kernel/dimension.ts';
 import type { Finding } from '../kernel/findings.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
+import { pathText } from './pathText.ts';
 import { JOB_RANGES } from './ranges.ts';
 import { type Located, type Path, valueAt } from './yamlText.ts';
 
@@ -44,20 +45,19 @@ export function doubtsOf(located: Located, unit: Unit | undefined): Finding[] {
     found,
     expected,
   });
-  const smallAt = (key: keyof typeof JOB_RANGES, path: Path, least: number, name: string): Finding[] =>
-    [path, ...SIDES.map((side) => [...path, side])].flatMap((each, i): Finding[] => {
+  const smallAt = (key: keyof typeof JOB_RANGES, path: Path, least: number): Finding[] =>
+    [path, ...SIDES.map((side) => [...path, side])].flatMap((each): Finding[] => {
       const value = mmAt(key, each);
       // A unit written with the figure is meant.
       // Nothing at all is meant too: a zero fret, saddles that do not travel.
       if (value === undefined || value === 0 || value >= least || unit !== 'mm' || typeof raw(each) !== 'number') return [];
       const inches = `if inches were meant (${Number((value * MM_PER_INCH).toFixed(2))} mm), write "${raw(each)} in"`;
-      const side = i === 0 ? '' : `.${SIDES[i - 1]}`;
-      return [warn('hardly-so-small', each, `${name}${side} is hardly ever so small`, `${raw(each)} mm`, inches)];
+      return [warn('hardly-so-small', each, `${pathText(each)} is hardly ever so small`, `${raw(each)} mm`, inches)];
     });
-  const small = HARDLY_EVER_UNDER.flatMap(({ key, least }) => smallAt(key, key.split('.'), least, key));
+  const small = HARDLY_EVER_UNDER.flatMap(({ key, least }) => smallAt(key, key.split('.'), least));
   const fits = valueAt(located.data, ['fits']);
   const inFits = (Array.isArray(fits) ? fits : []).flatMap((_, i) =>
-    FIT_HARDLY_UNDER.flatMap(({ key, least }) => smallAt(`fits.${key}`, ['fits', i, key], least, `fit ${i + 1}'s ${key}`)),
+    FIT_HARDLY_UNDER.flatMap(({ key, least }) => smallAt(`fits.${key}`, ['fits', i, key], least)),
   );
   const path = ['asFound', 'lastFretGap'];
   const [bass, treble] = SIDES.map((side) => mmAt('asFound.lastFretGap', [...path, side]));

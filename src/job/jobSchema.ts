@@ -19,7 +19,7 @@ import {
 import { CROWN_TILT_DEGREES, FRETS, JOB_RANGES, STRINGS } from './ranges.ts';
 
 /** mm and degrees. The ± assumed where none is written (geometry.md, "Uncertainty"). */
-const ASSUMED = { reading: 0.05, pocket: 0.1, length: 0.5, tiltDegrees: 0.02 } as const;
+export const ASSUMED = { reading: 0.05, pocket: 0.1, length: 0.5, tiltDegrees: 0.02 } as const;
 
 const TITLE_MOST = 200;
 const NOTE_MOST = 500;

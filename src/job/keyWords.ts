@@ -93,8 +93,10 @@ export const JOB_WORDS: Readonly<Record<string, string>> = {
   'target.gap':
     'How high the lowest string should stand over its nearest fret with the saddles all the way down (0 if left out).',
   'target.within': 'How near to that is near enough (0.05 mm if left out).',
-  'target.highest': 'Height over the last fret that playing needs, with the saddles at their highest (3 mm if left out).',
-  'target.wished': 'Height over the last fret that you wish for, with the saddles at their highest (6.35 mm if left out).',
+  'target.highest':
+    'Height over the last fret that playing needs, with the saddles at their highest (3 mm if left out); where the strings are too low the floor is cut for it.',
+  'target.wished':
+    'Height over the last fret that you wish for, with the saddles at their highest (6.35 mm if left out); only compared with.',
   'target.floor': 'pitch (if left out), or pitch-and-roll where bass and treble differ.',
   'target.skim': 'Taken off the whole floor besides, to clean it (0 if left out).',
 };

@@ -3,19 +3,13 @@ import { type Finding, toldOf } from '../kernel/findings.ts';
 import { MOST_FINDINGS_TOLD } from '../kernel/tolerances.ts';
 import { type Fault, shown } from './leaves.ts';
 import { type Candidate, nearestKey } from './nearest.ts';
+import { pathText } from './pathText.ts';
 import { type Located, type Path, valueAt } from './yamlText.ts';
 
 type Issue = z.core.$ZodIssue;
 
 /** The keys a schema knows, as a tree: what the nearest-key hint chooses from. */
 export type KnownKeys = { readonly [key: string]: KnownKeys };
-
-function pathText(path: Path): string {
-  return path.reduce<string>(
-    (text, step) => (typeof step === 'number' ? `${text}[${step + 1}]` : text === '' ? step : `${text}.${step}`),
-    '',
-  );
-}
 
 function knownAt(known: KnownKeys, path: Path): KnownKeys {
   // The items of a list stand where the list's own key does.

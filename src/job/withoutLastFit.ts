@@ -1,6 +1,7 @@
 import { isSeq, parseDocument } from 'yaml';
 
-function countOf(text: string): number {
+/** How many fits stand in a job's text. */
+export function fitCount(text: string): number {
   const doc = parseDocument(text);
   const fits = doc.errors.length > 0 ? undefined : doc.get('fits');
   return isSeq(fits) ? fits.items.length : 0;
@@ -8,7 +9,7 @@ function countOf(text: string): number {
 
 /** The job's text without its last fit, the rest byte for byte; undefined where there is none, or none that can be taken out alone. */
 export function withoutLastFit(text: string): string | undefined {
-  const count = countOf(text);
+  const count = fitCount(text);
   if (count === 0) return undefined;
   const fits = parseDocument(text).get('fits');
   if (!isSeq(fits)) return undefined;
@@ -25,5 +26,5 @@ export function withoutLastFit(text: string): string | undefined {
     // A list that is empty then goes with its key, unless something else stands between them.
     next = (count === 1 ? head.replace(/^fits:[^\n]*\n$(?![\s\S])/m, '') : head) + (lineEnd < 0 ? '' : text.slice(lineEnd + 1));
   }
-  return parseDocument(next).errors.length === 0 && countOf(next) === count - 1 ? next : undefined;
+  return parseDocument(next).errors.length === 0 && fitCount(next) === count - 1 ? next : undefined;
 }

@@ -118,6 +118,36 @@ function documentOf(tokens: readonly CST.Token[], length: number): Document.Pars
   return first as Document.Parsed<ParsedNode>;
 }
 
+/** Characters. More is no length, and no finding shows more. */
+const LONGEST_FOUND = 60;
+
+/**
+ * Numbers with a decimal comma between braces, where YAML ends the value at the comma and takes the digits behind it for a key without a
+ * value: `{bass: 0,048}`. Said as what it is, since the value before the comma alone would be judged as another length.
+ */
+function decimalCommas(doc: Document.Parsed): { readonly offset: number; readonly found: string; readonly meant: string }[] {
+  const commas: { offset: number; found: string; meant: string }[] = [];
+  visit(doc, {
+    Map: (_, map) => {
+      if (map.flow !== true) return;
+      const bareKeys = map.items.map(({ key, value }) =>
+        isScalar(key) && (value === null || (isScalar(value) && value.value === null && !value.source)) ? `${key.source}` : '',
+      );
+      map.items.forEach(({ value }, index) => {
+        if (!isScalar(value) || !/(^|[^\d.])\d+$/.test(value.source ?? '')) return;
+        // `0,055 ± 0,002` is torn in three, and no length in more.
+        const isTorn = (text = ''): boolean => /^\d+\s*(mm|in|"|\u00b1|\+\/-|$)/.test(text);
+        const [second, third] = bareKeys.slice(index + 1, index + 3);
+        if (!isTorn(second)) return;
+        const found = [value.source, second, ...(isTorn(third) ? [third] : [])].join(',');
+        if (found.length > LONGEST_FOUND) return;
+        commas.push({ offset: value.range?.[0] ?? 0, found, meant: found.replaceAll(',', '.') });
+      });
+    },
+  });
+  return commas;
+}
+
 /** Reads a YAML 1.2 text to plain data with places. Never throws; gives every syntax problem at once. */
 export function readYaml(text: string, file: string): LocatedRead {
   const problem = (code: string, message: string, place: Place, expected?: string, found?: string): Finding => ({
@@ -192,6 +222,8 @@ export function readYaml(text: string, file: string): LocatedRead {
         findings.push(problem('key-not-a-word', 'a key is not a word', at(pair.key.range?.[0] ?? 0), 'a word', 'a list or keys'));
     },
   });
+  for (const { offset, found, meant } of decimalCommas(doc))
+    findings.push(problem('not-a-length', 'a decimal comma is not read, write a point', at(offset), meant, found));
   if (findings.length > 0) return { ok: false, findings: toldOf(findings) };
   const root = doc.contents;
   if (root === null || (isScalar(root) && root.value === null))

@@ -11,14 +11,40 @@ interface Dimension {
 type DimensionRead = { readonly ok: true; readonly dimension: Dimension } | { readonly ok: false; readonly why: string };
 
 /** What may stand where a dimension is asked for, for findings. */
-export const DIMENSION_FORMS = 'a length such as 0.6, "0.6 mm", "25-1/2 in", "1/16 in" or "1.2 ± 0.05 mm" (± may be typed +/-)';
+export const DIMENSION_FORMS =
+  'a length such as 0.6, "0.6 mm", "25-1/2 in", "25½ in", "1/16 in" or "1.2 ± 0.05 mm" (± may be typed +/-)';
 
 // Decimals with a point, or whole numbers with a proper fraction. No exponent, no comma, no plus sign: each has a second reading.
 const NUMBER = String.raw`(?:(?:(\d+)(?:-|\s+))?(\d+)\/(\d+)|(\d+(?:\.\d*)?|\.\d+))`;
-const UNIT = '(mm|in|")';
+// Inches are typed as two single marks too, or as their own sign.
+const UNIT = String.raw`(mm|in|"|''|\u2033)`;
 const ONE = new RegExp(String.raw`^(-?)${NUMBER}(?:\s*${UNIT})?$`);
+
+/** Fractions that a keyboard or a tablet writes as one sign. */
+const ONE_SIGN: Readonly<Record<string, string>> = {
+  '½': '1/2',
+  '¼': '1/4',
+  '¾': '3/4',
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
+};
+const SIGNS = `[${Object.keys(ONE_SIGN).join('')}]`;
+const WITH_SIGN = new RegExp(String.raw`(\d?)(-|\s*)(${SIGNS})(?!\d)`, 'g');
+
+/** `25¼` as `25 1/4`. */
+function spelledOut(text: string): string {
+  return text.replace(
+    WITH_SIGN,
+    (_, digit: string, between: string, sign: string) =>
+      `${digit}${digit !== '' && between === '' ? ' ' : between}${ONE_SIGN[sign]}`,
+  );
+}
+
+const EITHER_NUMBER = String.raw`(?:${NUMBER}|(?:\d+(?:-|\s*))?${SIGNS})`;
 /** The same for readers that know patterns only: a dimension with its ±. Capturing groups count for nothing there. */
-export const DIMENSION_PATTERN = String.raw`^\s*-?${NUMBER}(?:\s*${UNIT})?(?:\s*(?:±|\+/-)\s*${NUMBER}(?:\s*${UNIT})?)?\s*$`;
+export const DIMENSION_PATTERN = String.raw`^\s*-?${EITHER_NUMBER}(?:\s*${UNIT})?(?:\s*(?:±|\+/-)\s*${EITHER_NUMBER}(?:\s*${UNIT})?)?\s*$`;
 const SPREAD = /\s*(?:±|\+\/-)\s*/;
 /** Longer than any dimension; keeps what is read short. */
 const LONGEST_TEXT = 80;
@@ -44,7 +70,7 @@ function decimalRatio(text: string): Ratio {
 }
 
 function readPart(text: string): Part | string {
-  const match = ONE.exec(text);
+  const match = ONE.exec(spelledOut(text));
   if (match === null) return /\d,\d/.test(text) ? 'a decimal comma is not read, write a point' : `'${text}' is no length`;
   const [, sign, whole, over, under, decimal, unitText] = match;
   const unit: Unit | undefined = unitText === undefined ? undefined : unitText === 'mm' ? 'mm' : 'in';
@@ -145,4 +171,9 @@ export function apart(found: number, limit: number, units?: Unit): readonly [str
   while (decimals < MOST_DECIMALS && !isSaid(decimals)) decimals += 1;
   const told = ([one = '', other]: string[]): string => (other === undefined ? one : `${one} (${other})`);
   return [told(parts(found, decimals)), told(parts(limit, decimals))];
+}
+
+/** A length in the unit that a job is written in, as its findings say it: `0.45 mm`, `0.018 in`. */
+export function lengthText(mm: number, unit: Unit): string {
+  return unit === 'mm' ? `${(Math.round(mm * 100) / 100 + 0).toFixed(2)} mm` : decimalInchText(mm);
 }

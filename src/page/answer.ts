@@ -1,3 +1,4 @@
+import { readingName } from '../job/pathText.ts';
 import { html, type Markup, NOTHING } from '../preview/html.ts';
 import { depthsTable, figuresTable, screwsTable, stopsList, tableOf } from '../preview/sheets.ts';
 import type { PreviewTask } from '../preview/task.ts';
@@ -15,7 +16,7 @@ import type { Words } from './words.ts';
 function namedKey(key: string, words: Words): { readonly name: string; readonly id: string } {
   const id = Object.keys(words.fields).find((each) => key === each || key.startsWith(`${each}.`)) ?? '';
   const rest = key.slice(id.length + 1);
-  const name = words.fields[id]?.name ?? key;
+  const name = words.fields[id]?.name ?? readingName(key);
   const more: string = words.pairs[rest as keyof Words['pairs']] ?? rest;
   return { id, name: id === '' || more === '' ? name : `${name} (${more})` };
 }
@@ -40,7 +41,7 @@ export function answerMarkup(task: PreviewTask, outcome: Outcome, words: Words, 
       : html`<h3>${words.see.stand}</h3><p class="lead">${onPage(fitText(outcome).replace(/\s+/g, ' '), words)}</p>`;
   // The standing caution is the last: it comes below the drawings, where the figures begin.
   const own = [...(invented > 0 ? [words.see.invented(invented)] : []), ...task.cautions.slice(0, -1)];
-  return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${task.lead}</p>${fit}${againMarkup(outcome, words)}`;
+  return html`${own.length === 0 ? NOTHING : cautionsMarkup(own, words, 'see-cautions')}<p class="lead">${onPage(task.lead, words)}</p>${fit}${againMarkup(outcome, words)}`;
 }
 
 /** A caution in the page's words; SAFETY.md is a sheet of the page. */

@@ -89,8 +89,11 @@ export const JOB_FIELDS: Readonly<Record<string, FieldWords>> = {
   },
   'target.floor': { name: 'Slope', how: 'One slope along the pocket; or bass and treble side corrected apart.' },
   'target.gap': { name: 'Saddles down: the gap', how: 'Of the highest string over its nearest fret; 0 if you say nothing.' },
-  'target.highest': { name: 'Saddles up: at least', how: 'Of the lowest string over the last fret; 3 mm if you say nothing.' },
-  'target.wished': { name: 'Saddles up: wished', how: '6.35 mm, a quarter inch, if you say nothing.' },
+  'target.highest': {
+    name: 'Saddles up: at least',
+    how: 'Of the lowest string over the last fret; 3 mm if you say nothing. Too low a string is cut for up to here.',
+  },
+  'target.wished': { name: 'Saddles up: wished', how: '6.35 mm, a quarter inch, if you say nothing. Only compared with.' },
   'target.within': { name: 'Near enough', how: 'Within this of the gap wanted you stop; 0.05 mm if you say nothing.' },
   'target.skim': { name: 'Skim', how: 'To take off the whole floor evenly, as a clean-up.' },
 };

@@ -45,7 +45,7 @@ nav a, .tally a { display: inline-flex; align-items: center; justify-content: ce
 .finding { color: var(--fault); font-size: 0.95rem; }
 .finding p { margin: 0.2rem 0; }
 .finding .warning { color: var(--ink); }
-.field.wrong input, .field.wrong select { border: 2px solid var(--fault); }
+.bench .field.wrong input[aria-invalid]:not([type=checkbox]), .bench .field.wrong select[aria-invalid] { border: 2px solid var(--fault); }
 .places { display: grid; gap: 0.3rem; }
 .place-row { display: grid; grid-template-columns: max-content minmax(0, 1fr) max-content minmax(0, 1fr); gap: 0.4rem; align-items: center; }
 .place-row input { width: 100%; min-width: 0; }

@@ -1,5 +1,6 @@
 import { stringify } from 'csv-stringify/sync';
 import { VERSION } from '../kernel/version.ts';
+import { fallsShort } from './aim.ts';
 import type { Figures } from './figures.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 import { CAUTION } from './words.ts';
@@ -45,12 +46,11 @@ const ALIKE = 60;
 function rowCells({ name, state, exit, figures, hasProgram }: BatchRow): string[] {
   if (figures === null) return [name, '', '', '', '', state === 'failed' ? `FAILED (exit ${exit})` : state.toUpperCase()];
   const say = lengthsIn(figures.units);
-  const short =
-    figures.shortBy > 0
-      ? `${say.short(figures.shortBy)}: action`
-      : figures.wishShortBy > 0
-        ? `${say.short(figures.wishShortBy)}: wish`
-        : '';
+  const short = fallsShort(figures.shortBy)
+    ? `${say.short(figures.shortBy)}: action`
+    : fallsShort(figures.wishShortBy)
+      ? `${say.short(figures.wishShortBy)}: wish`
+      : '';
   const none = figures.deepest === 0;
   const made = none ? 'no cut needed' : hasProgram ? 'made' : 'made, no program';
   const what = figures.fromDrawingAlone ? `${made}; FROM THE DRAWING ALONE` : made;

@@ -13,8 +13,7 @@ import { heightIn } from '../program/stays.ts';
 import type { FirstStop, Standing, ToFile } from '../program/task.ts';
 import type { Stop } from '../solve/stops.ts';
 import { edgeDepths } from '../solve/uncertainty.ts';
-import { fromDrawingAlone } from './head.ts';
-import type { Outcome } from './outcome.ts';
+import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 
 // What a job's state says about running its program now: the proof judges moves, and these are no moves.
@@ -95,7 +94,7 @@ export function oneRunSaid(outcome: Outcome, shop: Shop, kept = shop.leave): str
   // Thousandths: what is cut, less the stop, must come to the leave that is named.
   const short = (mm: number): string => heightIn(outcome.job.units, mm);
   const cuts = `in one run the program cuts to ${stop.whole ? `the whole depth (${short(stop.cutsTo)})` : short(stop.cutsTo)}`;
-  if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says under its stops`];
+  if (stop.deepest === 0) return [`${cuts}; the plan cuts nothing yet: do first what the report says`];
   const where = outcome.solution.plane.gy === 0 ? '' : ' on the centreline';
   const isSet = firstStopOf(outcome, shop, shop.leave) === undefined;
   const set = isSet

@@ -1,12 +1,25 @@
 import { handSign } from '../instrument/neck.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
-import { toDegrees } from '../kernel/units.ts';
+import { toDegrees, type Unit } from '../kernel/units.ts';
 import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
 import { depthNoted } from '../solve/past.ts';
 import { nextStep } from './fit.ts';
+import { contradictionLines, warningLines } from './head.ts';
 import type { Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 import { CAUTION } from './words.ts';
+
+/**
+ * mm (common practice, no source: a usual printer lays down 0.2 mm). A shim of less than two layers is no wedge when it is printed, and
+ * one layer alone tears.
+ */
+const LEAST_PRINTED_MM = 0.4;
+
+/** What serves better where a shim is too thin to be printed. */
+export function thinText(thickest: number, units: Unit): string {
+  if (thickest >= LEAST_PRINTED_MM) return '';
+  return `; thinner than a printer lays down well (${lengthsIn(units).short(LEAST_PRINTED_MM)}, two layers): use veneer or paper`;
+}
 
 const WHAT: Readonly<Record<CureName, { readonly name: string; readonly where: (cure: Cure) => string; readonly also: string }>> =
   {
@@ -99,7 +112,8 @@ export function cureTable(outcome: Outcome): CureTable {
     ]),
     key: "at mouth, last fret: crowns over the body's top afterwards; highest: the lowest string over the last fret, saddles up; screw bite: more or less grip in the neck, at the pocket's middle; seen: shows from the side; undone: can be taken back",
     notes: cures.map(
-      (cure) => `${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}.`,
+      (cure) =>
+        `${WHAT[cure.name].name}: ${say.full(cure.amount)}, ${WHAT[cure.name].where(cure)}; ${WHAT[cure.name].also}${cure.name === 'wedge-shim' || cure.name === 'flat-shim' ? thinText(cure.amount, outcome.job.units) : ''}.`,
     ),
   };
 }
@@ -121,9 +135,11 @@ export function curesText(outcome: Outcome): string {
     `job ${outcome.fingerprint}`,
     '',
   ];
-  if (rows.length === 0) return `${[...head, NOTHING_TO_CURE].join('\n')}\n`;
+  head.push(...contradictionLines(outcome));
+  if (rows.length === 0) return `${[...head, ...warningLines(outcome), NOTHING_TO_CURE].join('\n')}\n`;
   const filed = filedText(outcome);
   if (filed !== undefined) head.push(...wrap(filed), '');
+  head.push(...warningLines(outcome));
   return `${[
     ...head,
     title,

@@ -1,6 +1,7 @@
 import type { FitState } from '../solve/fitting.ts';
-import type { Stop } from '../solve/stops.ts';
+import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
+import { hardlyACutText, isHardlyACut } from './aim.ts';
 import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
 import { type Lengths, lengthsIn, wrap } from './text.ts';
@@ -25,7 +26,10 @@ function edgeName(outcome: Outcome): string {
 
 /** Over the neck's raised saddles, what the fit is to show. */
 export function readingText({ read }: Stop, say: Lengths): string {
-  const saddles = read.raised === 0 ? 'saddles all the way down' : `both saddles ${say.short(read.raised)} up`;
+  const saddles =
+    read.raised === 0
+      ? 'saddles all the way down'
+      : `both saddles ${say.short(read.raised)} up, so that no string is nearer to its fret than ${say.short(LEAST_READ_MM)}`;
   return `read it with ${saddles}: expect ${say.short(read.gaps.bass)} under the bass string, ${say.short(read.gaps.treble)} under the treble, over the last fret`;
 }
 
@@ -34,6 +38,7 @@ export function nextStep(outcome: Outcome): string {
   const say = lengthsIn(outcome.job.units);
   const state = stateOf(outcome);
   const { target, fits } = outcome.job;
+  if (isHardlyACut(outcome)) return hardlyACutText(outcome);
   if (state.done) return `Done: the strings stand where they should, within ${say.short(target.within)}. Stop filing.`;
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;

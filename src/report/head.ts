@@ -1,8 +1,9 @@
 import { toDegrees } from '../kernel/units.ts';
 import { type Cure, curesOf } from '../solve/cures.ts';
 import { depthNoted } from '../solve/past.ts';
+import { aimText, hardlyACutText, indexOf, isHardlyACut, stringName } from './aim.ts';
 import { nextStep } from './fit.ts';
-import type { Outcome } from './outcome.ts';
+import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn, wrap } from './text.ts';
 
 /** mm. Less than this is nothing to anybody at a bench. */
@@ -16,21 +17,11 @@ const WHERE = {
   none: 'evenly over the whole floor',
 } as const;
 
+/** The warning that the first sentence itself says, where there is one. */
+export const IN_LEAD = 'hardly-a-cut';
+
 export const FROM_DRAWING =
   'FROM THE DRAWING ALONE: no gap or straightedge was read at the bench. This supposes a floor parallel to the top, and the uncertainty is usually as large as the cut. Use it to plan, not to cut.';
-
-/** Nothing but the drawing tells where the saddles stand. */
-export function fromDrawingAlone({ solution, job }: Outcome): boolean {
-  return solution.instrument.kind === 'drawing' && job.fits.length === 0;
-}
-
-/** Strings as the tables count them, from the bass. */
-function stringName(index: number, count: number): string {
-  if (index === 0) return 'the bass string';
-  return index === count - 1 ? 'the treble string' : `string ${index + 1} from the bass`;
-}
-
-const indexOf = (values: readonly number[], of: number): number => Math.max(0, values.indexOf(of));
 
 /** Where the strings that decide stand, by name: "the highest" would be the thinnest to one maker and the tallest to another. */
 function reachText({ solution, job }: Outcome, then: string): string {
@@ -72,31 +63,44 @@ export function leadParagraphs(outcome: Outcome): string[] {
     solution.pitch === 0 ? '' : ` (a slope of ${angle} ±${toDegrees(uncertainty.pitch).toFixed(2)} degrees ${way}${rolled})`;
   const nut = `The nut ${solution.nutDrop >= 0 ? 'goes down' : 'comes up'} by ${say.short(Math.abs(solution.nutDrop))}`;
   const whole = `${say.full(floor.deepest)}, ${say.spread(uncertainty.deepest)}, ${running}${slope}.${skim} ${nut}; ${reach}`;
-  if (fitting === null) return [`Take off ${whole}`];
+  const aim = aimText(outcome);
+  if (isHardlyACut(outcome)) return [hardlyACutText(outcome), `Worked out it would be ${whole}`, aim];
+  if (fitting === null) return [`Take off ${whole}`, aim];
   const off = say.short(depthNoted(outcome.job));
-  return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`];
+  return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`, aim];
 }
 
-/** Title, contradictions before the answer made from them, the answer, and the other warnings. */
-export function headPart(outcome: Outcome): string[] {
-  const { job, warnings } = outcome;
-  const out = [job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '), `job ${outcome.fingerprint}`, ''];
-  const first = warnings.filter(({ code }) => code === 'evidence-contradicts');
-  for (const warning of first) out.push(...wrap(`WARNING: ${warning.message}.`), '');
-  if (fromDrawingAlone(outcome)) {
-    out.push(...wrap(FROM_DRAWING), '');
-  }
-  for (const paragraph of leadParagraphs(outcome)) out.push(...wrap(paragraph), '');
-  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts');
-  for (const { message, found, expected, remedy, code } of others) {
+/** Readings that contradict each other: said before what follows from them. */
+export function contradictionLines({ warnings }: Outcome): string[] {
+  return warnings.flatMap(({ code, message }) => (code === 'evidence-contradicts' ? [...wrap(`WARNING: ${message}.`), ''] : []));
+}
+
+/** The other warnings, but those that `said` names. */
+export function warningLines({ warnings }: Outcome, said: readonly string[] = []): string[] {
+  const others = warnings.filter(({ code }) => code !== 'evidence-contradicts' && !said.includes(code));
+  const lines = others.flatMap(({ message, found, expected, remedy, code }) => {
     const more = [
       found === undefined ? '' : `; found ${found}`,
       expected === undefined ? '' : `; ${expected}`,
       remedy === undefined ? '' : `; ${remedy}`,
     ].join('');
-    out.push(...wrap(`Warning: ${message}${more}. [${code}]`));
-  }
-  return others.length > 0 ? [...out, ''] : out;
+    return wrap(`Warning: ${message}${more}. [${code}]`);
+  });
+  return lines.length > 0 ? [...lines, ''] : [];
+}
+
+/** Title, contradictions before the answer made from them, the answer, and the other warnings. */
+export function headPart(outcome: Outcome): string[] {
+  const { job } = outcome;
+  return [
+    job.title === '' ? 'untitled job' : job.title.replace(/\s+/g, ' '),
+    `job ${outcome.fingerprint}`,
+    '',
+    ...contradictionLines(outcome),
+    ...(fromDrawingAlone(outcome) ? [...wrap(FROM_DRAWING), ''] : []),
+    ...leadParagraphs(outcome).flatMap((paragraph) => [...wrap(paragraph), '']),
+    ...warningLines(outcome, [IN_LEAD]),
+  ];
 }
 
 /** mm. A cure reaches an end where it misses it by no more than rounding. */

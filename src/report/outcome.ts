@@ -33,6 +33,11 @@ export interface Outcome {
   readonly warnings: readonly Finding[];
 }
 
+/** Nothing but the drawing tells where the saddles stand. */
+export function fromDrawingAlone({ solution, job }: Pick<Outcome, 'solution' | 'job'>): boolean {
+  return solution.instrument.kind === 'drawing' && job.fits.length === 0;
+}
+
 /** Whether wood is still to come off: there is a floor to cut, and no test fit says that it is reached or passed. */
 export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
   if (floor.deepest === 0 || fitting === null) return floor.deepest > 0;

@@ -1,12 +1,11 @@
-import { decimalInchText } from '../kernel/dimension.ts';
+import { decimalInchText, lengthText } from '../kernel/dimension.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
 
 /** How texts for the bench are laid out: the job's own unit first, tables, wrapped prose. */
 
 const WIDEST_COLUMNS = 100;
 
-/** Millimetres to the hundredth, without a minus before nothing. */
-const mm = (value: number): string => `${(Math.round(value * 100) / 100 + 0).toFixed(2)} mm`;
+const mm = (value: number): string => lengthText(value, 'mm');
 
 /** Lengths in the words of one job: `short` for tables and prose, `full` in both units for what is set on calipers (no fraction: 1/64 in is coarser than any ±), `spread` for a ±. */
 export interface Lengths {

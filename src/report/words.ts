@@ -1,8 +1,10 @@
 import { fineText, onePercentOff } from '../guide/words.ts';
+import { readingName } from '../job/pathText.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
 import { WHOLE_FLOOR } from '../program/stays.ts';
 import { depthNoted } from '../solve/past.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
+import { isHardlyACut } from './aim.ts';
 import { leaveSaid } from './beforeRun.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
@@ -43,7 +45,7 @@ function floorPart(outcome: Outcome): string[] {
     `  each ${say.short(EACH_MM[outcome.job.units])} more at the deepest edge ${solution.gain < 0 ? 'lowers' : 'raises'} the highest string by ${say.short(Math.abs(solution.gain) * EACH_MM[outcome.job.units])}`,
     '',
   ];
-  if (stops.length === 0 || !isCutLeft(outcome)) return out;
+  if (stops.length === 0 || !isCutLeft(outcome) || isHardlyACut(outcome)) return out;
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
   const rows = stops.flatMap((stop) => {
     const where = stop.edge === 'rear' ? 'rear wall' : 'mouth';
@@ -229,13 +231,13 @@ const SHARE_FROM = 0.005;
 
 /** Paths of one key said once: its list and its sides together. */
 function keysOf(paths: readonly string[]): string[] {
-  return [...new Set(paths.map((path) => path.replace(/\.(\d+|bass|treble)$/, '')))];
+  return [...new Set(paths.map((path) => readingName(path.replace(/\.(\d+|bass|treble)$/, ''))))];
 }
 
 /** Which reading to take again, called by its key or by what `nameOf` makes of that, and what that would do to the ±; undefined where nothing is cut. */
 export function measureAgain(
   { uncertainty, solution, job }: Outcome,
-  nameOf: (key: string) => string = (key) => key,
+  nameOf: (key: string) => string = readingName,
 ): string | undefined {
   const say = lengthsIn(job.units);
   const [first] = uncertainty.budget;
@@ -250,7 +252,7 @@ export function measureAgain(
 function trustPart(outcome: Outcome): string[] {
   const { uncertainty, evidence } = outcome;
   const shown = uncertainty.budget.filter(({ share }) => share >= SHARE_FROM).slice(0, SHARES_SHOWN);
-  const rows = shown.map(({ input, share }) => [input, `${(share * 100).toFixed(1)} %`]);
+  const rows = shown.map(({ input, share }) => [readingName(input), `${(share * 100).toFixed(1)} %`]);
   const out = ['What the ± comes from', ...table(['measurement', 'share'], rows), ''];
   const again = measureAgain(outcome);
   if (again !== undefined) out.push(...wrap(again), '');

@@ -1,6 +1,7 @@
 import type { Shim } from '../floor/shim.ts';
+import { findingText } from '../kernel/findings.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
-import { curesJson, curesText } from '../report/cures.ts';
+import { curesJson, curesText, thinText } from '../report/cures.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { lengthsIn } from '../report/text.ts';
 import { type CureName, curesOf } from '../solve/cures.ts';
@@ -73,12 +74,12 @@ async function printable(outcome: Outcome, name: 'wedge-shim' | 'flat-shim', pat
       : `${say.full(shim.thickest)} thick`;
   return {
     output: { path, bytes: stlText(shim, `pocketpitch-${name}-${outcome.fingerprint}`), mark: SOLID_MARK },
-    said: `Wrote ${path}: ${ends}, ${(shim.volume / 1000).toFixed(2)} cm3, in millimetres; drill the screw holes through it in place`,
+    said: `Wrote ${path}: ${ends}, ${(shim.volume / 1000).toFixed(2)} cm3, in millimetres; drill the screw holes through it in place${thinText(shim.thickest, outcome.job.units)}`,
   };
 }
 
 export async function compareAction(job: string, options: CompareOptions): Promise<Said> {
-  const { outcome } = solvedWithShop(job, undefined);
+  const { outcome, warnings } = solvedWithShop(job, undefined);
   const made: Printable[] = [];
   if (options.wedge !== undefined) made.push(await printable(outcome, 'wedge-shim', options.wedge));
   if (options.flat !== undefined) made.push(await printable(outcome, 'flat-shim', options.flat));
@@ -88,5 +89,5 @@ export async function compareAction(job: string, options: CompareOptions): Promi
       options.replace === true,
     );
   const out = options.json === true ? `${JSON.stringify(curesJson(outcome), null, 2)}\n` : curesText(outcome);
-  return { out, notes: made.map(({ said }) => said) };
+  return { out, notes: [...(options.json === true ? warnings.map(findingText) : []), ...made.map(({ said }) => said)] };
 }

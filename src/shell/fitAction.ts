@@ -1,6 +1,7 @@
 import { addFit, type FitText } from '../job/addFit.ts';
+import { calledBy, entryOf, notedTwice } from '../job/notedFit.ts';
 import { withoutLastFit } from '../job/withoutLastFit.ts';
-import { findingText } from '../kernel/findings.ts';
+import { findingText, type Result } from '../kernel/findings.ts';
 import { fitJson, fitText } from '../report/fit.ts';
 import { leadParagraphs } from '../report/head.ts';
 import { outcomeJson } from '../report/json.ts';
@@ -10,6 +11,7 @@ import { solveText } from '../solveJob.ts';
 import { holding, readText, writeWhole } from './files.ts';
 import { askFit, missingOf } from './fitAsk.ts';
 import { namedJob, unwrap, usage, withFamily } from './jobs.ts';
+import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
 import type { Asker } from './terminal.ts';
 
@@ -73,6 +75,34 @@ function withoutLast(job: string, given: FitOptions): Said {
   });
 }
 
+/** What each reading of a fit is called on the command line. */
+const OPTION_FOR: Readonly<Record<string, string>> = {
+  depth: '--depth',
+  lastFretGap: '--gap',
+  raised: '--raised',
+  shim: '--shim',
+  on: '--on',
+  note: '--note',
+};
+
+/** The job with the fit in it. What is wrong with the fit is told by its options: it stands in no line of the file yet. */
+function taken(solved: Result<Outcome>, file: string, text: string): Outcome {
+  if (!solved.ok) {
+    throw new InputProblem(
+      solved.findings.map((finding) => {
+        const entry = finding.place?.file === file ? entryOf(finding, text) : undefined;
+        const option = OPTION_FOR[entry?.key ?? ''];
+        if (entry === undefined || option === undefined) return finding;
+        const bySide = entry.side !== undefined && entry.key !== 'raised';
+        return calledBy(finding, entry, text, bySide ? `${option}-${entry.side}` : option);
+      }),
+    );
+  }
+  const twice = notedTwice(solved.value.job.fits);
+  if (twice.length > 0) throw new InputProblem(twice);
+  return solved.value;
+}
+
 /**
  * Notes a test fit into the job file and says what is left. What the command line does not give is asked for where somebody is there to
  * ask. A fit that the job then refuses leaves the file as it was.
@@ -117,7 +147,7 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
       unwrap(before);
       throw usage(`'${job}' has a fits key that is not a list`, 'write it as a list, or leave it out');
     }
-    const outcome = unwrap(solveText({ ...source, text: after }));
+    const outcome = taken(solveText({ ...source, text: after }), source.file, after);
     writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
     if (options.json === true)
       return { out: `${JSON.stringify(fitJson(outcome), null, 2)}\n`, notes: outcome.warnings.map(findingText) };

@@ -33,11 +33,13 @@ export async function askFit(options: FitOptions, unit: Unit, edge: 'mouth' | 'r
   const missing = missingOf(options);
   if (missing.length === 0) return options;
   let all = options;
+  // "In in" would be a slip to any reader.
+  const units = unit === 'in' ? 'inches' : 'mm';
   const place = edge === 'rear' ? 'rear wall' : 'mouth';
   if (missing.some((each) => each.startsWith('--depth'))) {
     const bass = await askLength(
       ask,
-      `Depth reached at the ${place}, bass side, in ${unit} (0 before anything is cut)`,
+      `Depth reached at the ${place}, bass side, in ${units} (0 before anything is cut)`,
       unit,
       false,
     );
@@ -45,7 +47,7 @@ export async function askFit(options: FitOptions, unit: Unit, edge: 'mouth' | 'r
     all = treble === undefined ? { ...all, depth: bass as string } : { ...all, depthBass: bass as string, depthTreble: treble };
   }
   if (missing.some((each) => each.startsWith('--gap'))) {
-    const bass = await askLength(ask, `Gap over the last fret, bass string, in ${unit}`, unit, false);
+    const bass = await askLength(ask, `Gap over the last fret, bass string, in ${units}`, unit, false);
     const treble = await askLength(ask, '  treble string', unit, false);
     all = { ...all, gapBass: bass as string, gapTreble: treble as string };
   }

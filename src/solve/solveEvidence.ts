@@ -6,8 +6,10 @@ import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
 import type { Fit, Job } from '../job/job.ts';
+import { readingName } from '../job/pathText.ts';
+import { lengthText } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, measured, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, measured, type Reading, valuesBy, valuesOf } from '../kernel/measured.ts';
 import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -82,11 +84,6 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
-/** A reading by the name it has in the job file; fits count from 1, as a maker counts them. */
-function readingName(path: string): string {
-  return path.replace(/^fits\.(\d+)\.(.*)$/, (_, index: string, key: string) => `${key} of fit ${Number(index) + 1}`);
-}
-
 function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
   const odd = combined.corrections.find(
     ({ path }) =>
@@ -96,12 +93,13 @@ function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
   const fit = fits[Number(/^fits\.(\d+)\./.exec(odd?.path ?? '')?.[1] ?? Number.NaN)];
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
   const saddles = fit !== undefined && fit.raised === undefined ? ', and whether the saddles were raised for it (--raised)' : '';
+  const point = fit !== undefined && odd?.path.includes('.depth') ? ', and look at its decimal point and its unit' : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut${saddles}`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut${point}${saddles}`,
   };
 }
 
@@ -157,6 +155,24 @@ function badFits(values: JobValues, edge: DeepEdge): Finding[] {
   );
 }
 
+/** Where the readings as found are sound by themselves and no floor is with the fits, it is the last fit that was read or written wrongly. */
+function ofLastFit(findings: readonly Finding[], job: Job): readonly Finding[] {
+  const n = job.fits.length;
+  const last = job.fits[n - 1];
+  if (last === undefined) return findings;
+  const said = (reading: Reading): string =>
+    ('kind' in reading ? [reading] : [reading.bass, reading.treble])
+      .map(({ value }) => lengthText(value, job.units))
+      .join(' and ');
+  const raised = last.raised === undefined ? 'saddles all the way down' : `saddles raised by ${said(last.raised)}`;
+  return findings.map((finding) => ({
+    ...finding,
+    message: `with fit ${n} counted in ${finding.message}`,
+    found: `fit ${n}: depth ${said(last.depth)}, gap ${said(last.lastFretGap)}, ${raised}`,
+    remedy: 'look at each figure of that fit again, its decimal point and its unit; without the fits there is an answer',
+  }));
+}
+
 /** A depth of 0 is known without a ±: nothing was cut when that fit was read. */
 function withUncutFits(job: Job): Job {
   const uncut = measured(0, 0, true);
@@ -201,7 +217,7 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   const nearly = isTold ? null : combine(job, start, edge, 'nearly');
   const combined = nearly !== null && (alike === null || (chanceOf(nearly) ?? 1) >= AGREES_FROM_P) ? nearly : alike;
   if (combined === null) {
-    return bad([
+    const apart: Finding[] = [
       {
         code: 'evidence-cannot-combine',
         severity: 'error',
@@ -209,10 +225,11 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
         message: 'the readings are so far apart that no one instrument comes near all of them',
         remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
       },
-    ]);
+    ];
+    return bad(alone.ok ? ofLastFit(apart, job) : apart);
   }
   const solved = solve(instrumentFromEnds(combined.values, combined.ends, kind), outlineOfValues(combined.values));
-  if (!solved.ok) return solved;
+  if (!solved.ok) return alone.ok ? bad(ofLastFit(solved.findings, job)) : solved;
   const p = chanceOf(combined);
   const agrees = p === undefined || p >= AGREES_FROM_P;
   const figures = figuresOf(solved.value, edge);

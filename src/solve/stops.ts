@@ -20,7 +20,7 @@ export interface Stop {
 }
 
 /** mm. A string nearer to the fret than this is hard to read, and one that lies on it tells nothing: the saddles are raised first. */
-const LEAST_READ_MM = 0.25;
+export const LEAST_READ_MM = 0.25;
 /** mm. What saddles are raised by, a whole number of times: easy to set and to check. */
 const RAISE_STEP_MM: Readonly<Record<Unit, number>> = { mm: 0.5, in: 0.02 * MM_PER_INCH };
 
@@ -89,8 +89,9 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
     if (fits.length === 0 && solution.instrument.kind === 'drawing') return [stopAt(0, DRAWING_FIRST), end];
     // Part of a skim goes off level, so a stop within the skim is as good a floor as one below it.
     const first = whole - open;
-    if (first > 0) return [stopAt(first, EARLY), end];
-    return [stopAt(0, 'the ± is as large as the whole cut: measure again before the first one'), end];
+    // A stop that a hand with a file cannot tell from nothing is none.
+    if (first > FILE_HAND_MM) return [stopAt(first, EARLY), end];
+    return [stopAt(0, 'the ± is nearly as large as the whole cut: measure again before the first one'), end];
   }
   if (left <= 0) return [];
   // After an early fit, with far more left than could be wrong, the first stop stands as it did.

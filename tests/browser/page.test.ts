@@ -237,7 +237,9 @@ describe('what is typed', () => {
     await rested(page);
     writeFileSync(room.path('my-job.yaml'), await jobText(page));
     const report = command.run(['solve', 'my-job.yaml'], { cwd: room.folder }).out.replace(/\s+/g, ' ');
-    expect(report).toContain(await page.locator('#answer .lead').textContent());
+    // The page has the field's name in the place of the key.
+    const lead = (await page.locator('#answer .lead').textContent()) ?? '';
+    expect(report).toContain(lead.replace('(“Saddles down: the gap”)', '(target.gap)'));
     expect(await page.locator('#answer .again').textContent()).toMatch(/^Measure Gap over the last fret .* again first: /);
     const cures = command.run(['compare', 'my-job.yaml'], { cwd: room.folder }).out.replace(/\s+/g, ' ');
     const rows = await page
@@ -306,6 +308,28 @@ describe('a fit', () => {
     await page.click('#fit-add');
     expect(await page.locator('#fit-said').textContent()).toContain('The fit was not taken');
     expect(await jobText(page)).toBe(JOB_TEXT);
+    // What cannot be read is called as its entry is, and marked there until the next try.
+    const marked = () => page.locator('#fit-part [aria-invalid]').evaluateAll((found) => found.map(({ id }) => id));
+    await page.fill('#fit-depth-bass', '0.5');
+    await page.fill('#fit-gap-treble', '0,3');
+    await page.click('#fit-add');
+    expect(await page.locator('#fit-said').textContent()).toMatch(/“Gap over the last fret, treble”: .*decimal comma/);
+    expect(await marked()).toEqual(['fit-gap-treble']);
+    const border = await page.locator('#fit-gap-treble').evaluate((found) => getComputedStyle(found).borderTopWidth);
+    expect(border).toBe('2px');
+    // A reading is taken once, and again only by a note of its own.
+    for (const [note, count] of [
+      ['', 1],
+      ['', 1],
+      ['read again', 2],
+    ] as const) {
+      for (const [id, value] of Object.entries({ 'depth-bass': '0.5', 'gap-bass': '0.4', 'gap-treble': '0.3', note }))
+        await page.fill(`#fit-${id}`, value);
+      await page.click('#fit-add');
+      await rested(page);
+      expect(await page.locator('#fit-table tbody tr').count()).toBe(count);
+    }
+    expect(await marked()).toEqual([]);
     expect(trouble).toEqual([]);
     await close();
   });

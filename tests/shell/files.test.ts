@@ -246,6 +246,39 @@ describe('the job file', () => {
     }
   });
 
+  it('says what is wrong with a fit by its options, which stand in no line of the file', async () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    const errOf = async (...args: string[]): Promise<string> => (await inProcess(['fit', room.path('job.yaml'), ...args])).err;
+    expect(await errOf('--depth', '0,5', '--gap', '0.4')).toMatch(/^error not-a-length: --depth: .* decimal comma/);
+    const sides = ['--depth', '0.5', '--gap-bass', '0.4', '--gap-treble', '0,4', '--raised', '30', '--on', 'May'];
+    const told = (await errOf(...sides)).trim().split('\n');
+    expect(told.map((line) => line.slice(0, 36))).toEqual([
+      expect.stringMatching(/^error not-a-length: --gap-treble: /),
+      expect.stringMatching(/^error raised-beyond-travel: --raised/),
+      expect.stringMatching(/^error not-a-date: --on: /),
+    ]);
+  });
+
+  it('takes one reading once, and a second one like it by its note or day', async () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    const fit = ['fit', room.path('job.yaml'), '--depth', '0.5', '--gap-bass', '0.45', '--gap-treble', '0.3'];
+    expect((await inProcess(fit)).code).toBe(0);
+    const once = room.text('job.yaml');
+    for (const same of [[], ['--raised', '0'], ['--depth', '0.500 mm']]) {
+      const { code, err } = await inProcess([...fit, ...same]);
+      expect(code).toBe(2);
+      expect(err).toMatch(/^error fit-again: fit 2 .*--note "read again"/);
+      expect(room.text('job.yaml')).toBe(once);
+    }
+    for (const own of [
+      ['--note', 'read again'],
+      ['--on', '2026-03-14'],
+    ]) {
+      expect((await inProcess([...fit, ...own])).code).toBe(0);
+      expect((await inProcess([...fit, ...own])).err).toContain('fit-again');
+    }
+  });
+
   it('takes a fit, keeping the rest of its text', async () => {
     copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
     const before = room.text('job.yaml');

@@ -171,8 +171,8 @@ describe('what the core says', () => {
     ['pocket.screws[2].x: out of range', '“Screw holes” (2, x): out of range', 'pocket.screws'],
     ['rim.cut and feed.cut', '“Its feed, cutting” and “Feed, cutting”', 'rim.cut'],
     [
-      'beside it (--shim); it is taken out of the job file by hand',
-      'beside it (Shim in the pocket); it is taken out again with “Take the last fit back”',
+      'beside it (--shim); take it out first (pocketpitch fit --undo)',
+      'beside it (Shim in the pocket); take it out first (“Take the last fit back”)',
       undefined,
     ],
     [

@@ -22,6 +22,14 @@ describe('shop dimensions', () => {
     ['25-1/2 in', 'mm', 647.7, undefined],
     ['25 1/2"', 'mm', 647.7, undefined],
     ['25-1/2', 'in', 647.7, undefined],
+    // Signs for fractions and for inches, as tablets write them.
+    ['25½', 'in', 647.7, undefined],
+    ['25 ½ in', 'mm', 647.7, undefined],
+    ['25-½"', 'mm', 647.7, undefined],
+    ["25 1/2''", 'mm', 647.7, undefined],
+    ['25½″', 'mm', 647.7, undefined],
+    ['-⅜ in', 'mm', -9.525, undefined],
+    ["¾'' ± ⅛", 'mm', 19.05, 3.175],
     ['0.6 mm', 'in', 0.6, undefined],
     ['.6 mm', 'in', 0.6, undefined],
     ['1.2 ± 0.05', 'mm', 1.2, 0.05],
@@ -45,6 +53,12 @@ describe('shop dimensions', () => {
   });
 
   const refused: readonly unknown[] = [
+    '¼5 in',
+    '¼¼ in',
+    '1.5¼ in',
+    '5/¼ in',
+    '25½',
+    "25 '' 1/2",
     '',
     ' ',
     'mm',
@@ -66,7 +80,6 @@ describe('shop dimensions', () => {
     '1.5/2 in',
     '1/16',
     '1 ± 1/16',
-    '½ in',
     '1.2 ±',
     '± 0.05',
     '1.2 ± -0.05',

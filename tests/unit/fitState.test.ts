@@ -70,7 +70,7 @@ describe('what a stop foretells', () => {
 
   it('is said with each stop, so that no string is read where it lies on the frets', () => {
     expect(flat(outcomeText(outcomeOf(sample)))).toMatch(
-      /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up: expect/,
+      /0\.76 mm at the mouth: .* read it with both saddles 1\.00 mm up, so that no string is nearer to its fret than 0\.25 mm: expect/,
     );
   });
 });
@@ -98,7 +98,7 @@ describe('a first fit', () => {
     const { warnings } = outcomeOf(withFits('{depth: 0.03, lastFretGap: {bass: 0.03, treble: 0.023}, raised: 0.04}'));
     const doubted = warnings.filter(({ code }) => code === 'hardly-so-small').map(({ message }) => message);
     expect(doubted).toHaveLength(4);
-    expect(doubted[1]).toContain("fit 1's lastFretGap.bass");
+    expect(doubted[1]).toContain('lastFretGap.bass of fit 1');
   });
 });
 

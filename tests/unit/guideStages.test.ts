@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { contourLevels, filingRounds, roundsBefore } from '../../src/guide/contours.ts';
 import type { LineMark } from '../../src/guide/drawing.ts';
@@ -10,7 +11,7 @@ import { guideOf } from '../../src/guideJob.ts';
 import { flatten } from '../../src/kernel/outline.ts';
 import { depthAt } from '../../src/kernel/plane.ts';
 import { solveText } from '../../src/solveJob.ts';
-import { SAMPLE_JOB } from '../support/command.ts';
+import { ROOT, SAMPLE_JOB } from '../support/command.ts';
 import { guideTask, type Make, stageAt } from '../support/guideTasks.ts';
 
 const MAKES: readonly Partial<Make>[] = [
@@ -112,7 +113,7 @@ describe('the rounds before a pause', () => {
   it('are said with their depths on the map', () => {
     const task = withStages({ pitch: 0.0109 }, [0.9, 1]);
     expect(mapWords(task).join(' ')).toMatch(
-      /and so on, up to 1 to \d, then only 0\.0\d off strips 1 to \d\. At the double line FIT 1 pause/,
+      /and so on, up to 1 to \d, then only 0\.0\d off strips 1 to \d\. Then pause for FIT 1: file the steps flat, so that the slope runs out at its double line, then on to the hinge/,
     );
   });
 });
@@ -135,6 +136,21 @@ describe('a map for a floor that was filed already', () => {
         });
         expect(depthAt(left, 0, outline.mouthHalf)).toBeLessThan(depthAt(plane, 0, outline.mouthHalf) + 1e-9);
       }
+  });
+
+  it('says first what is filed, what is left of it and where to stop next, in no unit twice', () => {
+    const inches = readFileSync(join(ROOT, 'templates/six-string-25-5.yaml'), 'utf8');
+    const fit = 'fits: [{depth: 0.025, lastFretGap: {bass: 0.0415, treble: 0.035}, raised: 0.04}]\n';
+    const solved = solveText({ text: `${inches}${fit}`, file: 'job.yaml' });
+    if (!solved.ok || solved.value.fitting === null) throw new Error('no fit');
+    const { left, next } = solved.value.fitting;
+    const guide = guideOf(solved.value, undefined);
+    if (!guide.ok) throw new Error('no guide');
+    const words = guide.value.map(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])).join(' '));
+    const inch = (mm: number): string => `${(mm / 25.4).toFixed(3)} in`;
+    expect(words[0]).toContain(`Filed already, at the last fit: 0.025 in at the mouth. Left to take off there: ${inch(left)} (`);
+    expect(words[0]).toContain(`Stop next for FIT 2, ${inch(next)} at the mouth.`);
+    expect(words.join(' ')).not.toMatch(/\bin in\b/);
   });
 
   it('has no rounds where the filed floor leans another way, and says the order in words', () => {

@@ -1,10 +1,12 @@
 import { addFit } from '../../job/addFit.ts';
+import { calledBy, entryOf, type FitEntry, notedTwice } from '../../job/notedFit.ts';
 import { withoutLastFit } from '../../job/withoutLastFit.ts';
+import type { Finding } from '../../kernel/findings.ts';
 import { byId, make } from '../../preview/client/dom.ts';
 import { fitText } from '../../report/fit.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { type Named, solveText } from '../../solveJob.ts';
-import { besideText } from '../findings.ts';
+import { spokenText } from '../findings.ts';
 import { fitPlot, fitTable } from '../fitPlot.ts';
 import { onPage } from '../said.ts';
 import type { Words } from '../words.ts';
@@ -22,17 +24,57 @@ function readingOf(bass: string, treble: string): TypedReading | 'half' | undefi
   return treble === '' || bass === treble ? bass : { bass, treble };
 }
 
+/** The entry of the sheet that a reading was typed into: one value for both sides stands in the first. */
+function inputOf({ key, side }: FitEntry): string | undefined {
+  const id = {
+    depth: 'fit-depth',
+    lastFretGap: 'fit-gap',
+    raised: 'fit-raised',
+    shim: 'fit-shim',
+    note: 'fit-note',
+    on: 'fit-on',
+  }[key];
+  return id === undefined || ['shim', 'note', 'on'].includes(key) ? id : `${id}-${side ?? 'bass'}`;
+}
+
 export function makeFitting(words: Words, job: () => Named, change: (text: string) => void): Fitting {
   const input = (id: string): HTMLInputElement => byId(id, HTMLInputElement);
   const value = (id: string): string => input(id).value.trim();
   const said = byId('fit-said', HTMLDivElement);
   const say = (...lines: readonly string[]): void => said.replaceChildren(...lines.map((line) => make('p', line)));
+  const all = (): Iterable<HTMLInputElement> =>
+    byId('fit-part', HTMLDivElement).querySelectorAll<HTMLInputElement>('.field input');
+  const mark = (id: string): void => {
+    input(id).setAttribute('aria-invalid', 'true');
+    input(id).closest('.field')?.classList.add('wrong');
+  };
+  const unmark = (): void => {
+    for (const each of all()) {
+      each.removeAttribute('aria-invalid');
+      each.closest('.field')?.classList.remove('wrong');
+    }
+  };
+  /** A finding about an entry of the sheet, called as that is, which is marked. */
+  const named = (finding: Finding, text: string): Finding => {
+    const entry = entryOf(finding, text);
+    const id = entry === undefined ? undefined : inputOf(entry);
+    if (entry === undefined || id === undefined) return finding;
+    mark(id);
+    return calledBy(finding, entry, text, `\u201c${input(id).getAttribute('aria-label') ?? ''}\u201d`);
+  };
   byId('fit-add', HTMLButtonElement).addEventListener('click', () => {
     const depth = readingOf(value('fit-depth-bass'), value('fit-depth-treble'));
     const gap = readingOf(value('fit-gap-bass'), value('fit-gap-treble'));
     const raised = readingOf(value('fit-raised-bass'), value('fit-raised-treble'));
+    unmark();
     if (depth === undefined || gap === undefined || [depth, gap, raised].includes('half')) {
       say(words.fit.missing);
+      for (const [id, reading] of [
+        ['fit-depth-bass', depth],
+        ['fit-gap-bass', gap],
+        ['fit-raised-bass', raised],
+      ] as const)
+        if (reading === 'half' || (reading === undefined && id !== 'fit-raised-bass')) mark(id);
       return;
     }
     const source = job();
@@ -49,8 +91,9 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
     };
     const next = addFit(source.text, fit);
     const solved = next === undefined ? undefined : solveText({ ...source, text: next });
-    if (next === undefined || solved?.ok !== true) {
-      say(words.fit.refused, ...(solved?.ok === false ? solved.findings.map((each) => onPage(besideText(each), words)) : []));
+    const refused = solved?.ok === false ? solved.findings : notedTwice(solved?.ok ? solved.value.job.fits : []);
+    if (next === undefined || solved?.ok !== true || refused.length > 0) {
+      say(words.fit.refused, ...refused.map((each) => onPage(spokenText(named(each, next ?? '')), words)));
       return;
     }
     for (const id of [
