@@ -7,8 +7,8 @@ import { bare, long, niceAbove } from '../preview/figures.ts';
 import { html, type Markup, NOTHING } from '../preview/html.ts';
 import { tableOf } from '../preview/sheets.ts';
 import type { Outcome } from '../report/outcome.ts';
+import { edgeDepths } from '../solve/edge.ts';
 import { gapAt } from '../solve/gaps.ts';
-import { edgeDepths } from '../solve/uncertainty.ts';
 import type { Words } from './words.ts';
 
 /** A fit as a point: depth at the middle of the deepest edge, gaps over the last fret as they would be with the saddles down (mm). */

@@ -11,8 +11,8 @@ import { FLATTEN_WITHIN_MM, LEAST_STOP_MM } from '../kernel/tolerances.ts';
 import { fromMm, toMm } from '../kernel/units.ts';
 import { heightIn } from '../program/stays.ts';
 import type { FirstStop, Standing, ToFile } from '../program/task.ts';
+import { edgeDepths } from '../solve/edge.ts';
 import type { Stop } from '../solve/stops.ts';
-import { edgeDepths } from '../solve/uncertainty.ts';
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 

@@ -13,10 +13,10 @@ function stateOf(outcome: Outcome): FitState {
 
 /** The document of contract.md, `fit --json`. */
 export function fitJson(outcome: Outcome) {
-  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, wayBack } = stateOf(outcome);
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, wayBack, doubt } = stateOf(outcome);
   return {
     ...outcomeJson(outcome),
-    fit: { reached: { ...reached }, left, leftUncertainty, next, nextAt: { ...nextAt }, done, surprise, past, wayBack },
+    fit: { reached: { ...reached }, left, leftUncertainty, next, nextAt: { ...nextAt }, done, surprise, past, wayBack, doubt },
   };
 }
 
@@ -51,7 +51,11 @@ export function nextStep(outcome: Outcome): string {
   }
   if (shim > 0)
     return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
-  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
+  const doubt =
+    state.doubt === null
+      ? ''
+      : `Nearly done: the strings seem to stand where they should, but by what was read they may still be ${say.short(state.doubt)} too high. `;
+  const left = `${doubt}Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
   if (state.surprise !== null)
     return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
   const { bass, treble } = state.nextAt;

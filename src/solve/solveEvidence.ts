@@ -108,13 +108,14 @@ function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
  * the one stated, sqrt(chi-square / freedom) (R. T. Birge's ratio, as CODATA adjustments use it; from memory).
  */
 function widened(uncertainty: Uncertainty, by: number): Uncertainty {
-  const { pitch, roll, deepest, left, drawingBass, drawingTreble } = uncertainty;
+  const { pitch, roll, deepest, left, past, drawingBass, drawingTreble } = uncertainty;
   return {
     ...uncertainty,
     pitch: pitch * by,
     roll: roll * by,
     deepest: deepest * by,
     left: left * by,
+    past: past * by,
     drawingBass: drawingBass * by,
     drawingTreble: drawingTreble * by,
   };

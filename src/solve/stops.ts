@@ -2,10 +2,11 @@ import { type DeepEdge, fitPlane } from '../instrument/equations.ts';
 import { handSign, type Sides } from '../instrument/neck.ts';
 import { FILE_HAND_MM } from '../kernel/tolerances.ts';
 import { MM_PER_INCH, type Unit } from '../kernel/units.ts';
+import { edgeDepths, reachedOf } from './edge.ts';
 import { gapAt } from './gaps.ts';
-import { afterFit, reachedOf } from './past.ts';
+import { afterFit } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
-import { COVERAGE, edgeDepths } from './uncertainty.ts';
+import { COVERAGE } from './uncertainty.ts';
 
 export interface Stop {
   /** The deepest edge, across which the depths are told. */
@@ -31,6 +32,9 @@ const HELD_PART = 0.1;
  * 2.17 standard deviations). On the virtual bench less goes too deep more often, more takes more fits.
  */
 const LATER_COVERAGE = 2.17;
+
+/** Of what is left: however large its ±, a later stop goes on by at least this much. */
+const GOES_ON = 2 / 3;
 
 /** Of the ±: with more than this left a fit more is little beside the risk. */
 const FAR_LEFT = 3;
@@ -64,22 +68,26 @@ function readingAt({ solution, edge }: Pick<Solved, 'solution' | 'edge'>, depths
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
  * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that, nor after a fit made early. Later stops aim a
  * little short of the depth worked out, and shorter where the ± is large against what `target.within` forgives; where it is as large as
- * what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
+ * what is left they go two thirds of the way. From a drawing alone nothing is cut before the neck has been on once.
  */
 export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
   const { solution, uncertainty, edge } = solved;
   if (solution.deepest === 0) return [];
   const { target, fits, units } = solution.instrument.job;
   const wanted = edgeDepths(solution, edge);
-  const reached = reachedOf(solved);
+  const reached = reachedOf(solution);
   const isUncut = reached.bass === 0 && reached.treble === 0;
   const middle = (reached.bass + reached.treble) / 2;
   const half = (wanted.bass + wanted.treble) / 2;
-  const { left, sidesAt } = isUncut
-    ? { left: half, sidesAt: (depth: number) => ({ bass: (wanted.bass * depth) / half, treble: (wanted.treble * depth) / half }) }
+  const { left, perMm, sidesAt } = isUncut
+    ? {
+        left: half,
+        perMm: Math.abs(solution.gain),
+        sidesAt: (depth: number) => ({ bass: (wanted.bass * depth) / half, treble: (wanted.treble * depth) / half }),
+      }
     : afterFit(solved);
   const whole = middle + left;
-  const open = Math.hypot(uncertainty.left, COVERAGE * FILE_HAND_MM);
+  const open = Math.hypot(isUncut ? uncertainty.left : uncertainty.past / perMm, COVERAGE * FILE_HAND_MM);
   const stopAt = (deepest: number, why: string): Stop => {
     const at = sidesAt(deepest);
     return { edge, deepest, at, why, read: readingAt(solved, at, units) };
@@ -96,11 +104,11 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   if (left <= 0) return [];
   // After an early fit, with far more left than could be wrong, the first stop stands as it did.
   if (left > FAR_LEFT * open) return [stopAt(whole - open, EARLY), end];
-  const forgiven = target.within / Math.abs(solution.gain);
+  const forgiven = target.within / perMm;
   const least = HELD_PART * forgiven;
   const held = (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven;
   // Nearer than that nobody files two stops apart.
-  if (held <= least) return [stopAt(Math.max(whole - least, middle + left / 2), END)];
-  const next = Math.max(whole - held, middle + left / 2);
+  if (held <= least) return [stopAt(Math.max(whole - least, middle + GOES_ON * left), END)];
+  const next = Math.max(whole - held, middle + GOES_ON * left);
   return [stopAt(next, 'a little short of the depth worked out: one more fit puts that right, too much stays'), end];
 }

@@ -1,9 +1,8 @@
 import type { DeepEdge } from '../instrument/equations.ts';
-import { handSign, type Sides, seatedDepths, sidesOf } from '../instrument/neck.ts';
-import { depthAt } from '../kernel/plane.ts';
+import { sidesOf } from '../instrument/neck.ts';
 import { spreadOf, uniformDraws } from '../kernel/sampling.ts';
 import { KINK_FROM, KINK_SHARE_FROM } from '../kernel/tolerances.ts';
-import type { Floored } from './solve.ts';
+import { type FloorAlone, leftAtEdge, pastOnFloor, reachedOf } from './edge.ts';
 
 /** The figures that carry an uncertainty. */
 export interface Figures {
@@ -12,6 +11,8 @@ export interface Figures {
   readonly deepest: number;
   /** What is left to take off at the middle of the deepest edge after the last fit; without a fit, all of it. */
   readonly left: number;
+  /** How far past its place the governing string is on the floor reached at the last fit (in the gap; 0 without a fit). */
+  readonly past: number;
   /** How far the drawing puts the outer seats over where the readings put them (0 where no drawing is given). */
   readonly drawingBass: number;
   readonly drawingTreble: number;
@@ -31,11 +32,9 @@ export interface Uncertainty extends Figures {
   readonly assumed: readonly string[];
 }
 
-type FloorAlone = Omit<Floored, 'isCut' | 'asFound'>;
-
 /** Coverage factor: U is two standard deviations (JCGM 100:2008, 6.2). */
 export const COVERAGE = 2;
-const KEYS = ['pitch', 'roll', 'deepest', 'left', 'drawingBass', 'drawingTreble'] as const;
+const KEYS = ['pitch', 'roll', 'deepest', 'left', 'past', 'drawingBass', 'drawingTreble'] as const;
 type FigureKey = (typeof KEYS)[number];
 
 export function figuresOf(solution: FloorAlone, edge: DeepEdge): Figures {
@@ -49,28 +48,10 @@ export function figuresOf(solution: FloorAlone, edge: DeepEdge): Figures {
     roll,
     deepest,
     left: leftAtEdge(solution, edge),
+    past: job.fits.length === 0 ? 0 : pastOnFloor(solution, edge, reachedOf(solution)),
     drawingBass: over(drawn?.bass, seatLowest[0]),
     drawingTreble: over(drawn?.treble, seatLowest[seatLowest.length - 1]),
   };
-}
-
-/** The floor's depth at the ends of the edge at which fits are measured (mouth, or rear where the pitch is forward), bass and treble. */
-export function edgeDepths(solution: FloorAlone, edge: DeepEdge): Sides {
-  const { plane, outline, instrument } = solution;
-  const hand = handSign(instrument.job);
-  const atRear = edge === 'rear';
-  const x = atRear ? outline.length : 0;
-  const half = atRear ? outline.rearHalf : outline.mouthHalf;
-  return { bass: depthAt(plane, x, -hand * half), treble: depthAt(plane, x, hand * half) };
-}
-
-/** Middle of the deepest edge: depth wanted less depth reached at the last fit (mm; negative where the fit went past it). */
-export function leftAtEdge(solution: FloorAlone, edge: DeepEdge): number {
-  const wanted = edgeDepths(solution, edge);
-  const { fits } = solution.instrument.job;
-  const last = fits[fits.length - 1];
-  const reached = last === undefined ? { bass: 0, treble: 0 } : seatedDepths(last);
-  return (wanted.bass + wanted.treble - reached.bass - reached.treble) / 2;
 }
 
 /** Draws at a kink: the deviation is then known to 1 / sqrt(2 n) = 3.2 %; the seed is fixed, so the same job has the same ±. */

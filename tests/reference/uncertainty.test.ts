@@ -7,7 +7,15 @@ function standardUncertainty(
   x0: readonly number[],
   deviations: readonly number[],
 ): number {
-  const figures = (value: number): Figures => ({ pitch: 0, roll: 0, deepest: value, left: 0, drawingBass: 0, drawingTreble: 0 });
+  const figures = (value: number): Figures => ({
+    pitch: 0,
+    roll: 0,
+    deepest: value,
+    left: 0,
+    past: 0,
+    drawingBass: 0,
+    drawingTreble: 0,
+  });
   const base = figures(model(x0));
   const inputs = deviations.map((u, i) => ({ path: `x${i}`, bound: u * Math.sqrt(3), stated: true }));
   const figuresAt = (errors: readonly number[]): Figures => figures(model(x0.map((value, i) => value + (errors[i] ?? 0))));

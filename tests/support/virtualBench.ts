@@ -4,12 +4,12 @@ import type { Fit, Job } from '../../src/job/job.ts';
 import { type Measured, measured } from '../../src/kernel/measured.ts';
 import type { FloorPlane } from '../../src/kernel/plane.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
+import { edgeDepths } from '../../src/solve/edge.ts';
 import { fitStateOf } from '../../src/solve/fitting.ts';
 import { gapAt, reachOf } from '../../src/solve/gaps.ts';
 import { planeOf, solve } from '../../src/solve/solve.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
 import { stopsOf } from '../../src/solve/stops.ts';
-import { edgeDepths } from '../../src/solve/uncertainty.ts';
 import { guitarOf, readAgain, type Variety } from './benchGuitar.ts';
 
 /** mm. Bounds of what is read at a fit. */
@@ -74,7 +74,8 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const { solution, uncertainty } = solved.value;
     surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
     let aim: Sides;
-    if (fits.length === 0) {
+    const last = fits[fits.length - 1];
+    if (last === undefined) {
       const error = solution.deepest - right.value.deepest;
       first = { stated: uncertainty.deepest, error, covered: Math.abs(error) <= uncertainty.deepest };
       const wanted = edgeDepths(solution, solved.value.edge);
@@ -82,7 +83,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
       const part = whole > 0 ? (stopsOf(solved.value)[0]?.deepest ?? 0) / whole : 0;
       aim = { bass: wanted.bass * part, treble: wanted.treble * part };
     } else {
-      const state = fitStateOf(solved.value);
+      const state = fitStateOf(solved.value, last);
       if (state.done || state.wayBack > 0 || fits.length >= most)
         return { ...first, fits: fits.length - uncutFits, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
       aim = state.nextAt;
