@@ -214,3 +214,26 @@ it('after a fit the next stop lies between the depth reached and the depth wante
   // It goes half the way at least.
   expect(next?.deepest).toBeGreaterThanOrEqual((depth + (end?.deepest ?? 0)) / 2 - 1e-9);
 });
+
+it('readings that no one instrument comes near are refused with the reason, and those that would ask for too steep a floor by name', () => {
+  const job = jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } });
+  const with1 = (depth: number, bound: number, gap: number) =>
+    solveEvidence({
+      ...job,
+      fits: [{ depth: m(depth, bound), lastFretGap: m(gap), raised: undefined, on: undefined, note: undefined }],
+    });
+  // The gap rose by 2 mm where the floor was taken down by 3: a floor that falls the other way, of which the depth cannot be read.
+  const apart = with1(3, 1, 3);
+  expect(apart.ok).toBe(false);
+  expect(!apart.ok && apart.findings).toEqual([
+    {
+      code: 'evidence-cannot-combine',
+      severity: 'error',
+      exit: 3,
+      message: 'the readings are so far apart that no one instrument comes near all of them',
+      remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
+    },
+  ]);
+  const steep = with1(12, 0.03, 6);
+  expect(!steep.ok && steep.findings.map(({ code }) => code)).toEqual(['tilt-too-steep']);
+});
