@@ -289,6 +289,11 @@ describe('bites, entries and loads, word for word', () => {
     // Between them a way long enough for both: what was taken before it is forgotten.
     expect(entry([20, 0, 0], [20, 0, -0.0009], [20.1, 0, -0.0009], [20.1, 0, -0.0018])).toEqual([]);
     expect(entry([20, 0, 0], [24, 0, -0.2])).toEqual([]);
+    // A fall through the air is no part of a way into wood that is less steep than one rounding step more.
+    expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0505])).toEqual([]);
+    expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0515])).toEqual([
+      'entry 2: takes 0.0515 mm while falling steeper than 1 in 20',
+    ]);
   });
 
   it('what a router hardly bears', () => {

@@ -116,6 +116,27 @@ describe('where a whole part stands', () => {
     }
   });
 
+  it.each([
+    ['long and narrow', 14, 7, { gx: -0.03, gy: 0 }, [0, 0]],
+    ['long and narrow, the other end', 14, 7, { gx: 0.03, gy: 0 }, [12, 0]],
+    ['short and wide', 7, 14, { gx: 0, gy: 0.03 }, [0, 5]],
+    ['short and wide, the other side', 7, 14, { gx: 0, gy: -0.03 }, [0, -5]],
+  ] as const)('all of a pocket is looked at, whatever its shape: %s', (_name, length, width, { gx, gy }, [x, y]) => {
+    const hinge = { x: gx > 0 ? 0 : length, y: gy > 0 ? -width / 2 : width / 2 };
+    const given = { ...SMALL, length, width, widthAtMouth: width, diameter: 3 };
+    const work = { ...workOf(given), plane: { hinge, skim: 0.1, gx, gy }, deepest: 0.6 };
+    const setting = settingOf(work, 3, { roundingStep: 0.001, lastLine: 77 });
+    const found = finishRule([], setting, wallsOf(setting.outline, 31));
+    const [, tx, ty, higher] = /^at x (-?[\d.]+), y (-?[\d.]+) wood stays ([\d.]+)/.exec(found.faults[0]?.message ?? '') ?? [];
+    if (x > 0) expect(Number(tx)).toBeGreaterThan(x - 0.7);
+    else if (gx < 0) expect(Number(tx)).toBeLessThan(0.7);
+    if (y !== 0) expect(Number(ty) * Math.sign(y)).toBeGreaterThan(Math.abs(y) - 0.7);
+    // Where the axis can still come lower beside the place, all of the wood is to go: 0.1 and 0.03 for each mm, 1.65 mm before a wall.
+    const deep = 0.1 + 0.03 * (gx < 0 ? length : (gx > 0 ? length : width) - 1.65 - 1.5);
+    expect(Number(higher)).toBeGreaterThan(deep - finishAllowed(setting) - 0.02);
+    expect(Number(higher)).toBeLessThan(deep - finishAllowed(setting) + 0.02);
+  });
+
   it('nothing is told where all is down, and the figures are what stays', () => {
     for (const floor of [BACK, FORWARD, ROLLED, OTHER]) {
       const setting = settingFor(floor);
