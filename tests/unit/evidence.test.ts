@@ -44,6 +44,37 @@ describe('contradictions', () => {
     if (!solved.ok) throw new Error(solved.findings.map(({ message }) => message).join());
     expect(solved.value.warnings[0]?.message).toContain('lastFretGap of fit 2');
   });
+
+  it.each([
+    ['asFound.lastFretGap', { lastFretGap: { bass: 1.9, treble: 1.8 } }, undefined],
+    ['asFound.lastFretGap.treble', { lastFretGap: { bass: 1.2, treble: 1.8 } }, undefined],
+    ['neck.nutGap', {}, m(1.6, 0.6)],
+    ['neck.nutGap.bass', {}, { bass: m(1.6, 0.6), treble: m(0.5, 0.6) }],
+  ] as const)('also one of those before any fit, by its place in the file: %s', (path, plain, nutGap) => {
+    const job = jobOf({ lastFretGap: gaps, ...plain });
+    const fit = (depth: number, gap: number) => ({
+      depth: m(depth, 0.03),
+      lastFretGap: m(gap),
+      raised: undefined,
+      on: undefined,
+      note: undefined,
+    });
+    const { gain } = solvedOf(jobOf({ lastFretGap: gaps }));
+    // Fits that bear out 1.2 and 1.1 mm as found, or a straightedge that puts the seats where such gaps do.
+    const fits = [0.2, 0.4, 0.6].map((depth) => fit(depth, 1.15 + gain * depth));
+    const { seatLowest } = solvedOf(jobOf({ lastFretGap: gaps })).instrument;
+    const straightedge = { bass: m((seatLowest[0] as number) - 23.5), treble: m((seatLowest[5] as number) - 23.5) };
+    const given =
+      nutGap === undefined
+        ? { ...job, fits }
+        : { ...job, neck: { ...job.neck, nutGap }, asFound: { ...job.asFound, straightedge } };
+    const solved = solveEvidence(given, 'value-only');
+    if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
+    const [{ message = '' } = {}] = solved.value.warnings;
+    expect(message).toMatch(new RegExp(`the odd one out is most likely ${path.replace('.', '\\.')}[.:a-z]`));
+    expect(message).toMatch(/measure it again before you cut$/);
+    expect(message).toMatch(/in (?:less than 0\.1|\d\.\d) % of cases/);
+  });
 });
 
 describe('a job from a drawing alone', () => {

@@ -89,7 +89,19 @@ describe('plane geometry of a ring', () => {
       }
     expect(bent).toBeGreaterThan(30);
     // A place that rounding has put a little outside stands for the nearest on the ring.
-    expect(find(at(-5.001, -9), at(39, -9)).slice(1, -1)).toEqual(find(at(-5, -9), at(39, -9)).slice(1, -1));
+    for (const [outside, on, to] of [
+      [at(-5.001, -9), at(-5, -9), at(39, -9)],
+      [at(0, 10.001), at(0, 10), at(39, 9)],
+      [at(9, -10.001), at(9, -10), at(24, 9)],
+      [at(40.001, 3), at(40, 3), at(15, -9)],
+      [at(33, -10.001), at(33, -10), at(33.001, 9)],
+    ] as const) {
+      expect(find(outside, to).slice(1, -1)).toEqual(find(on, to).slice(1, -1));
+      expect(find(to, outside).slice(1, -1)).toEqual(find(to, on).slice(1, -1));
+      expect(find(outside, to)[0]).toBe(outside);
+    }
+    // Beside a prong, not at it: in the notch's own corner neither side of the ring hides the other.
+    expect(find(at(-5.001, 4), at(18, 4.0001))).toHaveLength(2);
   });
 
   it('a line cuts it where it runs inside', () => {
