@@ -51,6 +51,6 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
       if (gap > strip + CORNER_MORE_MM) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
     }
   }
-  if (shop.leave > 0) tell('whole floor, for the file', shop.leave, 2 * task.outline.rearHalf);
+  tell('whole floor, for the file', shop.leave, 2 * task.outline.rearHalf);
   return [...told.values()].filter((stay) => stay.height > NOTHING_MM);
 }

@@ -1,7 +1,7 @@
 import type { OutlinePiece } from '../kernel/outline.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { bentAxes } from './bentAxes.ts';
-import { floorAt, lowestFaceAt, type Setting } from './setting.ts';
+import { floorAt, halfAcross, lowestFaceAt, type Setting } from './setting.ts';
 import type { Walls } from './walls.ts';
 
 /** mm. Arcs of the allowed region are replaced by tangents this far outside at most: by g times this too low, never too high. */
@@ -62,7 +62,7 @@ export function allowedAxes(setting: Setting, walls: Walls): Axes {
 /** K for convex walls. An arc tighter than e bounds nothing: there the walls beside it alone decide. K is convex. */
 function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   const e = setting.radius + setting.shop.clearance.wall;
-  const half = Math.max(...setting.outline.pieces.map((piece) => (piece.kind === 'line' ? Math.abs(piece.from.y) : 0))) * 4 + 100;
+  const half = 4 * halfAcross(setting.outline) + 100;
   const left = -setting.clearBefore + setting.radius;
   const right = setting.outline.length;
   let region: Point2[] = [

@@ -3,7 +3,7 @@ import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
-import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, halfAcross, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';
 
@@ -236,10 +236,8 @@ export function finishRule(
   const swaths = cut.flatMap(({ finishing }) => finishing);
   const found: Found = { leftover: 0, unreachable: 0, standing: 0, rim: 0, squares: 0, failed: 0, worst: undefined };
   const failed: [number, number][] = [];
-  const { length, pieces } = setting.outline;
-  const half = Math.max(
-    ...pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
-  );
+  const { length } = setting.outline;
+  const half = halfAcross(setting.outline);
   // From one square over all down to the coarsest that is judged, so that each looks only at moves that come near its parent.
   const descend = (near: readonly Swath[], x: number, y: number, side: number): void => {
     if (side <= COARSEST_MM) {

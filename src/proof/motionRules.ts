@@ -98,13 +98,13 @@ export function endRule(steps: readonly Step[], setting: Setting): Fault[] {
   if (finish === undefined) add('the program does not end with M2');
   const after = steps.find((step) => step.kind === 'after');
   if (after !== undefined) add('something stands after the end of the program', after.line);
-  const body = steps.filter((step) => step.kind !== 'finish' && step.kind !== 'after');
-  const last = movesOf(body).at(-1);
+  // Behind the end nothing is a move or switches: it is told once, as what stands there.
+  const last = movesOf(steps).at(-1);
   if (last !== undefined && !(last.to.z >= setting.clear - ARITHMETIC_MM))
     add(`the program ends at z ${mm(last.to.z)}, below the clear height ${mm(setting.clear)}`);
   // The M5 that counts comes after everything below the clear height and after every M3.
-  const busy = body.findLastIndex((step) => step.kind === 'on' || (step.kind === 'move' && goesBelow(step, setting.clear)));
-  const off = body.findLastIndex((step) => step.kind === 'off');
+  const busy = steps.findLastIndex((step) => step.kind === 'on' || (step.kind === 'move' && goesBelow(step, setting.clear)));
+  const off = steps.findLastIndex((step) => step.kind === 'off');
   if (off < 0 || off < busy) add('no M5 before the end');
   return faults;
 }

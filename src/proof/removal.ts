@@ -1,7 +1,7 @@
 import { type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
-import { ARITHMETIC_MM, type Earlier, type Setting, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, type Earlier, halfAcross, type Setting, woodAt } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';
@@ -45,9 +45,7 @@ interface Lattice {
 /** Wood at the start: the floor as found inside the outline. Outside it are walls, which another rule keeps. */
 function latticeOf(setting: Setting, walls: Walls): Lattice {
   const { outline } = setting;
-  const half = Math.max(
-    ...outline.pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
-  );
+  const half = halfAcross(outline);
   const nx = Math.max(1, Math.ceil(outline.length / LATTICE_MM));
   const ny = Math.max(1, Math.ceil((2 * half) / LATTICE_MM));
   const stepX = outline.length / nx;
