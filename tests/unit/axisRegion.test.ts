@@ -158,6 +158,24 @@ describe('where the axis may be, by hand', () => {
     const neck = (half: number) =>
       drawn([at(0, -half), at(10, -half), at(10, -14), at(30, -14), at(30, 14), at(10, 14), at(10, half), at(0, half)]);
     expect(axisRegion(neck(3), INSET, -7, MM)).toBeUndefined();
+    // A waist right behind a wide mouth: the axis has room before it, but comes nowhere into the pocket.
+    const shut = [
+      at(0, -14),
+      at(0.5, -3),
+      at(10, -3),
+      at(10, -14),
+      at(30, -14),
+      at(30, 14),
+      at(10, 14),
+      at(10, 3),
+      at(0.5, 3),
+      at(0, 14),
+    ];
+    expect(axisRegion(drawn(shut), INSET, -7, MM)).toBeUndefined();
+    expect(axisRegion(drawn(shut.map(({ x, y }) => at(x, Math.abs(y) === 3 ? y * 1.2 : y))), INSET, -7, MM)?.most.x).toBeCloseTo(
+      26.85,
+      4,
+    );
     const open = regionOf(neck(8));
     expect([open.convex, open.apart]).toEqual([false, []]);
     expect([open.least.x, open.most.x, open.most.y]).toEqual([-7, expect.closeTo(26.85, 4), expect.closeTo(10.85, 4)]);
@@ -246,17 +264,19 @@ describe('which way an outline turns', () => {
   });
 
   it('an arc followed by a wall that leaves it inwards points inwards at the arc’s end', () => {
-    const arc = { kind: 'arc', centre: at(30, 0), radius: 10, start: -Math.PI / 2, sweep: Math.PI / 2 } as const;
+    const arc = { kind: 'arc', centre: at(30, 0), radius: 10, start: -Math.PI / 2, sweep: Math.PI / 3 } as const;
+    const end = at(30 + 5 * Math.sqrt(3), -5);
     const pieces: Outline['pieces'] = [
       { kind: 'line', from: at(0, -10), to: at(30, -10) },
       arc,
-      { kind: 'line', from: at(40, 0), to: at(45, 10) },
+      { kind: 'line', from: end, to: at(45, -5) },
+      { kind: 'line', from: at(45, -5), to: at(45, 10) },
       { kind: 'line', from: at(45, 10), to: at(0, 10) },
       { kind: 'line', from: at(0, 10), to: at(0, -10) },
     ];
     const found = inwardCorner({ pieces, length: 45, mouthHalf: 10, rearHalf: 10 });
-    expect(found?.x).toBeCloseTo(40, 9);
-    expect(found?.y).toBeCloseTo(0, 9);
+    expect(found?.x).toBeCloseTo(end.x, 9);
+    expect(found?.y).toBeCloseTo(-5, 9);
   });
 
   it('six pieces may be measured, seven are drawn', () => {

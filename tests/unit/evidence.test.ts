@@ -209,6 +209,13 @@ it('readings that contradict each other widen the ± by the root of chi-square o
   const chi = -2 * Math.log(odd.p as number);
   expect(odd.uncertainty.deepest / agreeing.uncertainty.deepest / Math.sqrt(chi / 2)).toBeCloseTo(1, 1);
   expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
+  expect(odd.warnings[0]?.message).toContain('chance alone would do this in less than 0.1 % of cases');
+  const less = found(0.1);
+  expect(less.p).toBeGreaterThan(0.001);
+  expect(less.p).toBeLessThan(0.05);
+  expect(less.warnings[0]?.message).toContain(
+    `chance alone would do this in ${(100 * (less.p as number)).toFixed(1)} % of cases`,
+  );
 });
 
 it('without any reading there is nothing to solve, and nothing to say', () => {

@@ -5,7 +5,8 @@ import { bentLanes } from '../../src/program/bentLanes.ts';
 import { gridOf } from '../../src/program/grid.ts';
 import { cutTo, type Move, type Pass, type Plan, passAt, pathsOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
-import { axisRegion } from '../../src/program/region.ts';
+import { type AxisRegion, axisRegion } from '../../src/program/region.ts';
+import { waysInside } from '../../src/program/ring.ts';
 import { ringStaysOf } from '../../src/program/ringStays.ts';
 import { staysOf } from '../../src/program/stays.ts';
 import { faceAt, laneWidthOf, levelsOf, overWood, travelAt, woodAt } from '../../src/program/surface.ts';
@@ -119,6 +120,25 @@ describe('the ways of a level', () => {
   });
 });
 
+it('a stretch shorter than a hundredth of a millimetre is left to the ways along the walls', () => {
+  const sliver = (wide: number): AxisRegion => {
+    const corners = [
+      at(-7, -6),
+      at(30, -6),
+      at(30, 0.5),
+      at(30 - wide, 0.5),
+      at(30 - wide, -0.5),
+      at(20, -0.5),
+      at(20, 6),
+      at(-7, 6),
+    ];
+    const ways = waysInside(corners);
+    return { corners, sides: [], entryX: -7, least: at(-7, -6), most: at(30, 6), convex: false, ways, apart: [] };
+  };
+  expect(bentLanes(sliver(0.009), 2)).toHaveLength(5);
+  expect(bentLanes(sliver(0.011), 2)).toHaveLength(6);
+});
+
 describe('a bay behind a neck', () => {
   it('is entered through the neck, the shorter part of its first lane before the longer', () => {
     const corners = [
@@ -154,6 +174,52 @@ describe('a bay behind a neck', () => {
     // The next one begins where that one ended.
     expect(bay[1]?.map(({ x }) => x)).toEqual([expect.closeTo(7.15, 2), expect.closeTo(7.15, 2), expect.closeTo(36.85, 2)]);
     expect(bay).toHaveLength(2);
+  });
+});
+
+describe('two rooms behind one another, joined by a passage between two lanes', () => {
+  it('the lanes of the second are entered from before the mouth by the shortest way, the first of them alone', () => {
+    // 6.9 mm wide: the axis has 0.6 mm there, round y = -2.
+    const corners = [
+      [0, -16],
+      [20, -16],
+      [20, -5.45],
+      [24, -5.45],
+      [24, -16],
+      [44, -16],
+      [44, 12],
+      [24, 12],
+      [24, 1.45],
+      [20, 1.45],
+      [20, 12],
+      [0, 12],
+    ].map(([x, y]) => at(x as number, y as number));
+    const pieces = corners.map((from, i) => ({ kind: 'line' as const, from, to: corners[(i + 1) % 12] as Point2 }));
+    const region = axisRegion({ pieces, length: 44, mouthHalf: 14, rearHalf: 16 }, 3.15, -7, gridOf('mm'));
+    if (region === undefined) throw new Error('the cutter fits');
+    // 21.7 mm in 11 lanes: none within 0.3 mm of the middle.
+    const paths = bentLanes(region, 2);
+    const step = 21.7 / 11;
+    const own = paths.filter((path) => (path.at(-1)?.x ?? 0) > 26);
+    expect(paths).toHaveLength(20);
+    expect(own).toHaveLength(10);
+    const [first, ...others] = own as [Point2[], ...Point2[][]];
+    expect([first[0]?.x, first[0]?.y]).toEqual([-7, expect.closeTo(-2, 4)]);
+    expect(first.length).toBeGreaterThan(3);
+    expect(first.at(-2)).toEqual(at(expect.closeTo(27.15, 3), expect.closeTo(-12.85 + step, 3)));
+    expect(first.at(-1)).toEqual(at(expect.closeTo(40.85, 3), expect.closeTo(-12.85 + step, 3)));
+    // From there on each from the one before it, from end to end.
+    others.forEach((path, i) => {
+      const [from, to, ...ends] = path as [Point2, Point2, ...Point2[]];
+      expect(from.x).toBe(to.x);
+      expect(from.y).toBeCloseTo(-12.85 + (i + 1) * step, 3);
+      for (const { y } of [to, ...ends]) expect(y).toBeCloseTo(-12.85 + (i + 2) * step, 3);
+      const xs = [to, ...ends].map(({ x }) => x);
+      expect(Math.abs(Math.max(...xs) - 40.85)).toBeLessThan(0.001);
+      // Beside the passage a lane begins in it, on the circle round its corner.
+      const beside = Math.max(0, 3.45 - Math.abs(to.y + 2));
+      expect(Math.min(...xs)).toBeCloseTo(24 + Math.sqrt(3.15 ** 2 - beside ** 2), 2);
+    });
   });
 });
 

@@ -33,6 +33,7 @@ describe('a second reader', () => {
     expect(compareWithLibrary({ ...read, steps: without }).map(({ line }) => line)).toEqual([8]);
     expect(compareWithLibrary({ ...read, lines: read.lines.with(8, '') }).map(({ line }) => line)).toEqual([9]);
     expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G2 X3 I1') }).map(({ line }) => line)).toEqual([8]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G1 X3 G1 X4') }).map(({ line }) => line)).toEqual([8]);
     // Nothing is read behind the end.
     expect(compareWithLibrary({ ...read, lines: [...read.lines, 'G1 X9'] })).toEqual([]);
   });

@@ -131,6 +131,8 @@ describe('a second cutter’s level, by hand', () => {
     expect(last?.x).toBeGreaterThan(28.3);
     expect(last?.x).toBeLessThan(29.2);
     expect(moves.at(-1)?.z).toBeCloseTo(0.3, 9);
+    // A straight way is one move: down, to where the wood begins, and to where it ends.
+    expect(cut.length).toBeLessThanOrEqual(3);
   });
 
   it('where something stands before it the way down is long enough for the ramp', () => {

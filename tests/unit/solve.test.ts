@@ -227,6 +227,58 @@ describe('what cannot be solved, and what nearly cannot', () => {
     }
   });
 
+  it('the quick ways are quick: a tilt both ways and one beside a neighbour’s are found in a few steps', () => {
+    const countOf = (plain: Plain, near?: number): number => {
+      const { instrument, outline } = solved(jobOf(plain));
+      let count = 0;
+      const found = solveTilt(
+        instrument,
+        ({ pitch, roll }) => {
+          count += 1;
+          return planeOf(outline, 0, pitch, roll, 1);
+        },
+        near,
+      );
+      expect(found.ok).toBe(true);
+      return count;
+    };
+    // Each round of Newton's method looks at three floors; the level one is looked at before, the last one after.
+    for (const [bass, treble, gap] of [
+      [1.4, 0.9, 0],
+      [0.8, 1.5, 0.1],
+      [1.2, 1.2, 0],
+    ] as const)
+      expect(countOf({ lastFretGap: { bass, treble }, target: { floor: 'pitch-and-roll', gap } })).toBeLessThanOrEqual(2 + 5 * 3);
+    for (const gap of [0, 0.1]) {
+      const plain: Plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, target: { gap } };
+      const { pitch } = solved(jobOf(plain));
+      for (const near of [pitch, 0.98 * pitch, 1.02 * pitch]) expect(countOf(plain, near)).toBeLessThanOrEqual(6);
+      // Without a neighbour it takes more.
+      expect(countOf(plain)).toBeGreaterThan(6);
+    }
+    // Beside the steepest tilt there is no room on the other side.
+    const steep: Plain = { lastFretGap: { bass: 5.4, treble: 5.4 } };
+    expect(solved(jobOf(steep)).pitch).toBeGreaterThan(0.051);
+    expect(countOf(steep, 0.0523598)).toBeLessThanOrEqual(7);
+  });
+
+  it('a target over the frets is kept, whichever way the floor falls', () => {
+    for (const gap of [0.1, 0.2]) {
+      for (const floor of ['pitch', 'pitch-and-roll'] as const)
+        expect(solved(jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { gap, floor } })).afterCut.lowest).toBeCloseTo(
+          gap,
+          9,
+        );
+      // Forward as far as the lowest allows: 1 mm of travel can never bring 3 mm at the highest.
+      const forward = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 1, travel: 1, target: { gap } }));
+      expect(forward.pitch).toBeLessThan(0);
+      expect(forward.afterCut.lowest).toBeCloseTo(gap, 9);
+      // Just at the target nothing is cut for it.
+      const at = solved(jobOf({ lastFretGap: { bass: gap, treble: gap }, travel: 12, target: { gap } }));
+      expect([at.deepest, at.pitch]).toEqual([0, 0]);
+    }
+  });
+
   it.each([
     ['pitched back', { lastFretGap: { bass: 1.2, treble: 1.2 } }],
     ['pitched forward', { lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 }],
