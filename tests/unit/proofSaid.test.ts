@@ -340,6 +340,49 @@ describe('what a verdict is told of as a whole', () => {
     expect([verdict.limits, verdict.load]).toEqual([undefined, undefined]);
   });
 
+  it.each([false, true])('what its figures were held against, in inches %s', (inch) => {
+    const given = { ...SMALL, inch };
+    const lines = plainProgram(given);
+    const step = inch ? 0.00254 : 0.001;
+    const { limits, figures, load } = proveProgram(textOf(lines), workOf(given), 'floor');
+    const g = Math.tan((0.5 * Math.PI) / 180);
+    expect(limits).toEqual({
+      lines: lines.length,
+      moves: lines.filter((line) => /^G[01] /.test(line)).length,
+      step,
+      clear: 25.4,
+      top: 17.4,
+      // The ridge between lanes 2.4 mm apart, 0.01 mm and a rounding step.
+      finish: expect.closeTo(g * (3 - Math.sqrt(9 - 1.44)) + 0.01 + step, 9),
+      reach: expect.closeTo(17.4 + 30 * g + 1, 9),
+    });
+    // The face stays R g over the floor at the mouth, carried on to where the cutter goes down, 7 mm before it.
+    expect(Math.abs((figures.deepest as number) - 34 * g)).toBeLessThan(2 * step);
+    expect(load?.speed).toEqual({ least: 16000, most: 16000 });
+    const air = proveProgram(textOf(lines), workOf(given), 'air');
+    expect(air.limits).toEqual(limits);
+    expect(air.figures).toMatchObject({
+      gouge: null,
+      leftover: null,
+      unreachable: null,
+      wall: null,
+      largestBite: null,
+      passes: 0,
+    });
+    expect(air.figures.deepest).toBe(figures.deepest);
+    expect(air.figures.minutes).toBe(figures.minutes);
+    expect(air.load).toBeUndefined();
+  });
+
+  it('a program without a move has no depth, no lowest rapid and no minutes', () => {
+    const { figures, faults } = proveProgram('G21\nM2\n', work, 'floor');
+    expect(figures).toMatchObject({ deepest: null, lowestRapid: null, minutes: 0, gouge: null, wall: null, passes: 0 });
+    expect(faults.map(({ rule }) => rule)).toEqual(['finish', 'end']);
+    // A height alone is a depth below the floor as found where nobody knows the place.
+    const { figures: high } = proveProgram('G21\nG17\nG90\nG94\nG0 Z30\nM2\n', work, 'floor');
+    expect(high.deepest).toBe(-30);
+  });
+
   it('before a second cutter: that nobody said, that it is not proved and why, that its cutter is no larger', () => {
     const rim = (before?: { text: string; diameter: number | undefined }) => {
       const shop = { ...work.shop, cutter: { ...work.shop.cutter, diameter: before?.diameter } };
