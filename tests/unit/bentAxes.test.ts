@@ -3,12 +3,14 @@ import type { Outline } from '../../src/kernel/outline.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { gridOf } from '../../src/program/grid.ts';
 import { insetRings } from '../../src/program/inset.ts';
+import { readyTask } from '../../src/program/ready.ts';
 import { axisRegion, toRegion } from '../../src/program/region.ts';
 import { areaOf, toRing } from '../../src/program/ring.ts';
+import { ringStaysOf } from '../../src/program/ringStays.ts';
 import { type Axes, allowedAxes } from '../../src/proof/attainable.ts';
 import { settingOf } from '../../src/proof/setting.ts';
 import { wallsOf } from '../../src/proof/walls.ts';
-import { shopOf } from './programTasks.ts';
+import { shopOf, taskOf } from './programTasks.ts';
 
 const R = 3;
 /** R and clearance.wall. */
@@ -124,6 +126,67 @@ describe('the allowed axes of a pocket with a corner that points inwards, by han
       const along = own.filter(({ y, dy }) => Math.abs(y - side * 16.85) < 1e-3 && Math.abs(dy) < 1e-9);
       expect(Math.max(...along.map(({ dx }) => Math.abs(dx)))).toBeGreaterThan(20);
     }
+  });
+});
+
+describe('what stays in such a pocket, by hand', () => {
+  const staysIn = (parts: Parameters<typeof taskOf>[0]): [string, number, number][] => {
+    const task = readyTask(taskOf({ outline: STEPPED, ...parts }));
+    if (!task.ok) throw new Error(JSON.stringify(task.findings));
+    const region = axisRegion(STEPPED, E, -7, gridOf('mm'));
+    if (region === undefined) throw new Error('the cutter fits');
+    const round = (value: number): number => Math.round(value * 1000) / 1000;
+    return ringStaysOf(task.value, region).map(({ where, height, width }) => [
+      where,
+      round(height),
+      Math.round(width * 100) / 100,
+    ]);
+  };
+  /** A square corner keeps its wood out to 3.15 sqrt 2 - 3. */
+  const CORNER = 1.45;
+
+  it('falling to the rear: R g beside the side walls, twice that before what faces the rear, corners to their full depth', () => {
+    const right = staysIn({ gx: 0.01 });
+    expect(new Map(right.map(([where, ...figures]) => [where, figures]))).toEqual(
+      new Map([
+        ['strip along the walls', [0.6, 0.15]],
+        ['rim at the bass wall', [0.03, 3.15]],
+        ['rim at the rear wall', [0.06, 6.15]],
+        ['rim at the treble wall', [0.03, 3.15]],
+        ['rim at the treble shoulder', [0.06, 6.15]],
+        ['rear bass corner', [0.6, CORNER]],
+        ['rear treble corner', [0.6, CORNER]],
+        ['mouth treble corner', [0.3, CORNER]],
+      ]),
+    );
+    const other = (where: string): string =>
+      where.includes('bass') ? where.replace('bass', 'treble') : where.replace('treble', 'bass');
+    const left = staysIn({ gx: 0.01, hand: 'left' });
+    expect(new Map(left.map(([where, ...figures]) => [where, figures]))).toEqual(
+      new Map(right.map(([where, ...figures]) => [other(where), figures])),
+    );
+  });
+
+  it('falling to the mouth nothing stays before the walls that face the rear; level it is the strip and the corners alone', () => {
+    const back = new Map(staysIn({ gx: -0.01 }).map(([where, ...figures]) => [where, figures]));
+    expect(back.get('strip along the walls')).toEqual([0.6, 0.15]);
+    expect([back.get('rim at the bass wall'), back.get('rim at the treble wall')]).toEqual([
+      [0.03, 3.15],
+      [0.03, 3.15],
+    ]);
+    // At the rear itself nothing is cut, so nothing stays; in the step's corner the floor is 0.3 mm deep.
+    expect([...back.keys()].filter((where) => /rear|shoulder/.test(where))).toEqual([]);
+    expect(back.get('mouth treble corner')).toEqual([0.3, CORNER]);
+    expect(new Map(staysIn({ gx: 0, skim: 0.5 }).map(([where, ...figures]) => [where, figures]))).toEqual(
+      new Map([
+        ['strip along the walls', [0.5, 0.15]],
+        ['rear bass corner', [0.5, CORNER]],
+        ['rear treble corner', [0.5, CORNER]],
+        ['mouth treble corner', [0.5, CORNER]],
+      ]),
+    );
+    const leaving = staysIn({ gx: 0, skim: 0.5, shop: shopOf({ leave: 0.1 }) });
+    expect(leaving.at(-1)).toEqual(['whole floor, for the file', 0.1, 40]);
   });
 });
 

@@ -183,6 +183,7 @@ describe('distances from walls, against places tried on them', () => {
     // A way that begins elsewhere than the last one ended.
     expect(steps(at(38, 15), at(5, 0))).toBe(depthInside(convex, at(38, 15)));
     const none: Walls = wallsOf({ pieces: [], length: 1, mouthHalf: 1, rearHalf: 1 }, 9);
-    expect([none.polygon, none.spans, none.convex]).toEqual([[], [], true]);
+    const mouth = { least: Number.NEGATIVE_INFINITY, most: Number.POSITIVE_INFINITY };
+    expect(none).toEqual({ mouth, lines: [], arcs: [], polygon: [], convex: true, spans: [], sectors: [] });
   });
 });

@@ -4,7 +4,7 @@ import type { Result } from '../../src/kernel/findings.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
 import type { Point2, Point3 } from '../../src/kernel/vector.ts';
 import { type Left, leftBy } from '../../src/program/left.ts';
-import type { Plan } from '../../src/program/passes.ts';
+import { type Plan, pathsOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
 import { groundAlong, type RimWork, rimPassAt } from '../../src/program/rimPasses.ts';
 import { planOf, writeFloorProgram } from '../../src/program/write.ts';
@@ -172,6 +172,24 @@ describe('a second cutter’s level, by hand', () => {
       ])?.worth,
     ).toBe(false);
   });
+});
+
+it('a second cutter’s levels begin before the mouth on the first lane that has wood for it', () => {
+  const rim = { diameter: 3, length: 24, flutes: 2, speed: 16000, cut: 1200, plunge: 300, depth: 0.3, width: 1.2 };
+  const plan = good(planRim(taskOf({ gx: 0.014, outline: OUTLINE, shop: { ...shopOf(), rim } })));
+  if (plan === undefined) throw new Error('there is wood for it');
+  const { forLanes, laneWidth, region } = plan.planned.plan;
+  const [lane] = pathsOf(plan.planned.plan);
+  expect(laneWidth).toBeLessThanOrEqual(1.2);
+  // Lanes keep 0.02 mm more off the walls than the ways along them.
+  expect(forLanes.least.y - region.least.y).toBeCloseTo(0.02, 9);
+  expect(plan.planned.passes.length).toBeGreaterThan(1);
+  for (const { start, moves } of plan.planned.passes) {
+    expect(start.x).toBeCloseTo(-5.5, 9);
+    // The first cutter stopped before the rear wall on every lane.
+    expect(start.y).toBeCloseTo(lane?.[0]?.y ?? Number.NaN, 3);
+    expect(moves.length).toBeGreaterThan(10);
+  }
 });
 
 it('a second cutter in a pocket with a bump goes round it and is proved', () => {

@@ -99,16 +99,21 @@ describe('solve', () => {
     expect(solution.roll).toBeGreaterThan(0);
   });
 
-  it('finds pitch and roll by bracketing where the first steps find no slope', () => {
-    const job = jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll' } });
+  it.each([
+    ['the bass higher', 1.4, 0.9, 1],
+    ['the treble higher', 0.8, 1.5, -1],
+    ['both alike', 1.2, 1.2, 0],
+  ])('finds pitch and roll by bracketing where the first steps find no slope: %s', (_name, bass, treble, sign) => {
+    const job = jobOf({ lastFretGap: { bass, treble }, target: { floor: 'pitch-and-roll' } });
     const { instrument, outline, pitch, roll } = solved(job);
+    expect(Math.sign(Math.round(roll * 1e9))).toBe(sign);
     // A plane that does not follow the first ten-thousandth: at a level floor there is no slope to go by.
     const lag = 1e-4;
     const late = (angle: number): number => Math.sign(angle) * Math.max(0, Math.abs(angle) - lag);
     const outcome = solveTilt(instrument, (tilt) => planeOf(outline, 0, late(tilt.pitch), late(tilt.roll), 1));
     if (!outcome.ok) throw new Error(outcome.finding.message);
     expect(outcome.tilt.pitch).toBeCloseTo(pitch + lag, 10);
-    expect(outcome.tilt.roll).toBeCloseTo(roll + lag, 10);
+    expect(outcome.tilt.roll).toBeCloseTo(roll + sign * lag, sign === 0 ? 9 : 10);
   });
 
   it('the end of a tongue past the pocket comes down by its own distance from the hinge', () => {
