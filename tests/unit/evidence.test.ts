@@ -198,7 +198,8 @@ it('readings that contradict each other widen the ± by the root of chi-square o
     // A flat neck without its relief at frets 1 and 20: the straightedge lies 23.5 mm over the seat.
     expect(crowns.crown(crowns.places[20] as number, 9)).toBeCloseTo(23.5, 9);
     const edge = (i: number): number => (seatLowest[i] as number) - 23.5 + off;
-    const solved = solveEvidence(jobOf({ ...plain, straightedge: { bass: edge(0), treble: edge(5) } }));
+    const straightedge = { bass: edge(0), treble: edge(5) };
+    const solved = solveEvidence(jobOf({ ...plain, straightedge, lowest: { bass: 8.5, treble: 8.5 } }));
     if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
     return solved.value;
   };
@@ -210,6 +211,9 @@ it('readings that contradict each other widen the ± by the root of chi-square o
   expect(odd.uncertainty.deepest / agreeing.uncertainty.deepest / Math.sqrt(chi / 2)).toBeCloseTo(1, 1);
   expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
   expect(odd.warnings[0]?.message).toContain('chance alone would do this in less than 0.1 % of cases');
+  // All of its figures alike.
+  for (const key of ['pitch', 'left', 'drawingBass', 'drawingTreble'] as const)
+    expect(odd.uncertainty[key] / agreeing.uncertainty[key] / Math.sqrt(chi / 2)).toBeCloseTo(1, 0);
   const less = found(0.1);
   expect(less.p).toBeGreaterThan(0.001);
   expect(less.p).toBeLessThan(0.05);

@@ -3,7 +3,7 @@ import type { Result } from '../../src/kernel/findings.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { bentLanes } from '../../src/program/bentLanes.ts';
 import { gridOf } from '../../src/program/grid.ts';
-import { cutTo, type Move, type Pass, type Plan, passAt, pathsOf } from '../../src/program/passes.ts';
+import { cutTo, lifted, type Move, type Pass, type Plan, passAt, pathsOf, wayOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
 import { type AxisRegion, axisRegion } from '../../src/program/region.ts';
 import { waysInside } from '../../src/program/ring.ts';
@@ -298,6 +298,67 @@ describe('one level, move by move', () => {
     expect(to(-0.114, 10.204)).toBeCloseTo(-0.114, 9);
     expect(to(-0.1, 10.204)).toBeCloseTo(-0.1, 9);
     expect(cutTo(plan, () => -0.1134, undefined, at(10.204, 0)).z).toBeCloseTo(-0.113, 9);
+  });
+});
+
+describe('a way as it is written down', () => {
+  const plan = planFor(taskOf({ gx: -0.01, outline: OUTLINE }));
+
+  it('leaves out what is no move at all, and nothing else', () => {
+    const way = wayOf(plan);
+    expect([way.here(), way.start()]).toEqual([undefined, undefined]);
+    expect(lifted(plan, way)).toBeUndefined();
+    way.go({ x: 1, y: 2, z: 3 });
+    expect(way.moves).toEqual([]);
+    way.travel(at(-7, 2));
+    expect(way.start()).toEqual({ x: -7, y: 2, z: expect.closeTo(0.3, 9) });
+    expect([way.here(), way.moves.length]).toEqual([way.start(), 0]);
+    const here = way.here() as { x: number; y: number; z: number };
+    way.go({ ...here, x: here.x + 0.0004 });
+    way.go({ ...here, z: here.z - 0.0004 });
+    expect(way.moves).toHaveLength(0);
+    // A rounding step is a move, whichever way.
+    for (const [by, axis] of [
+      [0.001, 'x'],
+      [0.001, 'y'],
+      [-0.001, 'z'],
+    ] as const) {
+      const from = way.here() as typeof here;
+      const count = way.moves.length;
+      way.go({ ...from, [axis]: from[axis] + by });
+      expect(way.moves).toHaveLength(count + 1);
+      expect(way.here()).toMatchObject({ [axis]: from[axis] + by });
+    }
+    const pass = lifted(plan, way);
+    expect(pass?.start).toBe(way.start());
+    expect(pass?.moves.at(-1)?.z).toBeCloseTo(0.3, 9);
+  });
+
+  it('goes at the plunge feed where it falls by more than 0.095 of its way and half a rounding step', () => {
+    const feed = (dx: number, dz: number): string | undefined => {
+      const way = wayOf(plan);
+      way.travel(at(0, 0));
+      const here = way.here() as { x: number; y: number; z: number };
+      way.go({ x: here.x + dx, y: 0, z: here.z - dz });
+      return way.moves[0]?.feed;
+    };
+    expect(feed(1, 0.0954)).toBe('cut');
+    expect(feed(1, 0.0956)).toBe('plunge');
+    expect(feed(-2, 0.19)).toBe('cut');
+    expect(feed(0, 0.0006)).toBe('plunge');
+    expect(feed(1, -0.5)).toBe('cut');
+  });
+
+  it('from place to place goes up above all wood, along the shortest way, and stays up', () => {
+    const way = wayOf(plan);
+    way.travel(at(-7, 2));
+    way.go({ x: -7, y: 2, z: -0.2 });
+    way.travel(at(20, 5));
+    expect(way.moves.map(({ x, y, z, feed }) => [x, y, z, feed])).toEqual([
+      [-7, 2, -0.2, 'plunge'],
+      [-7, 2, expect.closeTo(0.3, 9), 'cut'],
+      [20, 5, expect.closeTo(0.3, 9), 'cut'],
+    ]);
   });
 });
 

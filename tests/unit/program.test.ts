@@ -228,6 +228,9 @@ describe('numbers', () => {
       expect(cuspOf(3, gx, gy, w)).toBeGreaterThanOrEqual(worst - 1e-9);
       expect(cuspOf(3, gx, gy, w)).toBeLessThan(worst + 2e-4);
     }
+    // Lanes that do not meet leave strips: the wood between them stands its whole 2 R g.
+    for (const w of [6, 7]) expect(cuspOf(3, -0.01, 0, w)).toBeCloseTo(0.06, 12);
+    expect(cuspOf(3, 0, 0, 2)).toBe(0);
   });
 });
 

@@ -289,6 +289,9 @@ describe('bites, entries and loads, word for word', () => {
     // Between them a way long enough for both: what was taken before it is forgotten.
     expect(entry([20, 0, 0], [20, 0, -0.0009], [20.1, 0, -0.0009], [20.1, 0, -0.0018])).toEqual([]);
     expect(entry([20, 0, 0], [24, 0, -0.2])).toEqual([]);
+    // What a level move between two tiny falls takes is no part of them: it comes to a row of points for the first time.
+    expect(entry([20.1271, 0, 0.0005], [20.1271, 0, -0.0004], [20.1281, 0, -0.0004], [20.1281, 0, -0.0007])).toEqual([]);
+    expect(entry([20.1271, 0, 0.0005], [20.1271, 0, -0.0004], [20.1281, 0, -0.0004], [20.1281, 0, -0.0011])).toHaveLength(1);
     // A fall through the air is no part of a way into wood that is less steep than one rounding step more.
     expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0505])).toEqual([]);
     expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0515])).toEqual([
@@ -372,6 +375,14 @@ describe('what a verdict is told of as a whole', () => {
     expect(air.figures.deepest).toBe(figures.deepest);
     expect(air.figures.minutes).toBe(figures.minutes);
     expect(air.load).toBeUndefined();
+  });
+
+  it('a move that never ends adds no minutes: it is refused for its feed', () => {
+    const lines = plainProgram(SMALL);
+    const first = lines.findIndex((line) => line.includes('F300'));
+    const stopped = proveProgram(textOf(lines.with(first, (lines[first] as string).replace('F300', 'F0'))), work, 'floor');
+    expect(stopped.faults.map(({ rule, line }) => `${rule} ${line}`)).toContain(`feed ${first + 1}`);
+    expect(stopped.figures.minutes).toBeLessThan(proveProgram(text, work, 'floor').figures.minutes as number);
   });
 
   it('a program without a move has no depth, no lowest rapid and no minutes', () => {

@@ -95,6 +95,10 @@ describe('plane geometry of a ring', () => {
       [at(9, -10.001), at(9, -10), at(24, 9)],
       [at(40.001, 3), at(40, 3), at(15, -9)],
       [at(33, -10.001), at(33, -10), at(33.001, 9)],
+      // Snapped to an end of its side, either would see past the prong beside it.
+      [at(28.3, -10.001), at(28.3, -10), at(15, 9)],
+      [at(23.7, -10.001), at(23.7, -10), at(34, 9)],
+      [at(21.1, 10.001), at(21.1, 10), at(14.5, -9)],
     ] as const) {
       expect(find(outside, to).slice(1, -1)).toEqual(find(on, to).slice(1, -1));
       expect(find(to, outside).slice(1, -1)).toEqual(find(to, on).slice(1, -1));
