@@ -92,9 +92,9 @@ function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   for (const line of walls.lines) bound(line);
   for (const arc of walls.arcs) bound(arc);
   // A convex outline whose wall opens towards the mouth is nowhere wider on that side: behind the mouth these two cut nothing off.
-  const { least, most } = walls.mouth;
-  if (Number.isFinite(least)) cut({ x: 0, y: least }, { x: 1, y: 0 });
-  if (Number.isFinite(most)) cut({ x: 0, y: most }, { x: -1, y: 0 });
+  // Where its wall does not open the mouth's end there is infinitely far away.
+  cut({ x: 0, y: walls.mouth.least }, { x: 1, y: 0 });
+  cut({ x: 0, y: walls.mouth.most }, { x: -1, y: 0 });
   return region;
 }
 

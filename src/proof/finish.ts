@@ -3,6 +3,7 @@ import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
+import { isKnown } from './motionRules.ts';
 import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, halfAcross, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';
@@ -208,7 +209,7 @@ function cuttingOf(moves: readonly Move[], setting: Setting, allowed: number): {
   const finishing: Swath[] = [];
   for (const move of moves) {
     const { from, to } = move;
-    if (!Number.isFinite(from.x + from.y + to.x + to.y) || !(below(from) || below(to))) continue;
+    if (!isKnown(move) || !(below(from) || below(to))) continue;
     const swath = swathOf(move, setting.radius);
     all.push(swath);
     if (above(move) <= allowed + ARITHMETIC_MM) finishing.push(swath);

@@ -10,6 +10,11 @@ export function movesOf(steps: readonly Step[]): Move[] {
   return steps.filter((step) => step.kind === 'move');
 }
 
+/** Whether the program has given both ends of a move, with all their coordinates. */
+export function isKnown({ from, to }: Move): boolean {
+  return [from.x, from.y, from.z, to.x, to.y, to.z].every(Number.isFinite);
+}
+
 export function isBelow(z: number, clear: number): boolean {
   return z < clear - ARITHMETIC_MM;
 }

@@ -167,6 +167,30 @@ describe('what stays in such a pocket, by hand', () => {
     );
   });
 
+  it('a notch too narrow for the cutter is a corner of its own and makes the strip beside it no wider', () => {
+    const outline = drawn([
+      [0, -15],
+      [20, -15],
+      [20, -17],
+      [22, -17],
+      [22, -15],
+      [40, -15],
+      [40, 15],
+      [0, 15],
+    ]);
+    const task = readyTask(taskOf({ outline, gx: 0, skim: 0.5 }));
+    const region = axisRegion(outline, E, -7, gridOf('mm'));
+    if (!task.ok || region === undefined) throw new Error('the cutter fits');
+    const stays = new Map(ringStaysOf(task.value, region).map(({ where, width }) => [where, width]));
+    expect(stays.get('strip along the walls')).toBeCloseTo(0.15, 3);
+    // Between its corners the axis comes down to where both circles meet, sqrt(3.15² - 1) before the wall; the notch's end is 2 mm behind it.
+    const away = Math.hypot(1, 2 + Math.sqrt(E * E - 1)) - R;
+    expect(stays.get('mouth bass corner')).toBeCloseTo(away, 2);
+    expect(stays.get('rear bass corner')).toBeCloseTo(away, 2);
+    expect(stays.get('rear treble corner')).toBeCloseTo(3.15 * Math.SQRT2 - 3, 3);
+    expect(stays.has('mouth treble corner')).toBe(false);
+  });
+
   it('falling to the mouth nothing stays before the walls that face the rear; level it is the strip and the corners alone', () => {
     const back = new Map(staysIn({ gx: -0.01 }).map(([where, ...figures]) => [where, figures]));
     expect(back.get('strip along the walls')).toEqual([0.6, 0.15]);
