@@ -157,12 +157,8 @@ function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: n
   const finest = side <= (found.failed > 0 ? FAILED_FINEST_MM : FINEST_MM) || found.squares > MOST_SQUARES;
   if (broken <= ARITHMETIC_MM && !finest) {
     // Depth changes no faster than the place, and the quarters' middles lie half of d away.
-    const q = side / 4;
     const rest = depth - d / 2;
-    judge(ask, found, near, x - q, y - q, side / 2, rest);
-    judge(ask, found, near, x + q, y - q, side / 2, rest);
-    judge(ask, found, near, x - q, y + q, side / 2, rest);
-    judge(ask, found, near, x + q, y + q, side / 2, rest);
+    quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half, rest));
     return;
   }
   // The finest squares that straddle the edge of what is asked are covered by their neighbours to within their own size.

@@ -1,3 +1,4 @@
+import type { Point3 } from '../kernel/vector.ts';
 import { type Fault, mm } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
@@ -10,9 +11,13 @@ export function movesOf(steps: readonly Step[]): Move[] {
   return steps.filter((step) => step.kind === 'move');
 }
 
+function isPlace({ x, y, z }: Point3): boolean {
+  return Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z);
+}
+
 /** Whether the program has given both ends of a move, with all their coordinates. */
 export function isKnown({ from, to }: Move): boolean {
-  return [from.x, from.y, from.z, to.x, to.y, to.z].every(Number.isFinite);
+  return isPlace(from) && isPlace(to);
 }
 
 export function isBelow(z: number, clear: number): boolean {
