@@ -157,6 +157,21 @@ describe('a second cutter’s level, by hand', () => {
     for (const { x, z } of cut) expect(z).toBeGreaterThanOrEqual(face(x) - 1e-9);
   });
 
+  it('cuts nearer to one another than 8 mm are run as one, others with the cutter lifted between', () => {
+    const runs = (second: number): number => {
+      const highest = (c: Point2): number => ((c.x > 8 && c.x < 10) || (c.x > second && c.x < second + 2) ? -0.1 : -0.9);
+      const parted: RimWork = { ...work(-1), left: { highest } };
+      // Places stand half a millimetre apart: the first cut's last is at 9.5, and the one after it belongs to its run.
+      const made = rimPassAt(parted, { raise: 0 }, [groundAlong(parted, [at(-6, 2), at(36, 2)])]);
+      const moves = made?.pass.moves ?? [];
+      // A lift from the wood, and the last one.
+      return moves.filter(({ z }, i) => z > 0.25 && (moves[i - 1]?.z ?? 1) < 0).length;
+    };
+    expect(runs(17.2)).toBe(1);
+    expect(runs(18.2)).toBe(2);
+    expect(runs(25)).toBe(2);
+  });
+
   it('ridges stay, and a level over all there is no pass', () => {
     const path = [at(-5.5, 2), at(36, 2)];
     const thin: RimWork = { ...work(-1), left: { highest: (c) => face(c.x) + 0.0019 } };

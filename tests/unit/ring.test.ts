@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { uniformDraws } from '../../src/kernel/sampling.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { clip } from '../../src/program/halfPlane.ts';
 import { areaOf, chordsAcross, isInside, ringHolds, ringHoldsWay, toRing, waysInside } from '../../src/program/ring.ts';
@@ -50,6 +51,35 @@ describe('plane geometry of a ring', () => {
     expect(ringHoldsWay(COMB, at(0, 0), at(0, 0))).toBe(true);
     // From one end of the ring's edge on: outside for its middle part alone.
     expect(ringHoldsWay(COMB, at(8, -10), at(16, -10))).toBe(false);
+  });
+
+  it('a way is inside or not as a walk along it says, from anywhere to anywhere and from corner to corner', () => {
+    const random = uniformDraws(23);
+    const place = (): Point2 => at(-6 + 47 * random(), -11 + 22 * random());
+    const walked = (a: Point2, b: Point2): boolean => {
+      for (let k = 0; k <= 500; k++) {
+        const p = at(a.x + ((b.x - a.x) * k) / 500, a.y + ((b.y - a.y) * k) / 500);
+        if (!isInside(COMB, p) && toRing(COMB, p) > 1e-6) return false;
+      }
+      return true;
+    };
+    const pairs = [
+      ...Array.from({ length: 220 }, (): [Point2, Point2] => [place(), place()]),
+      ...COMB.flatMap((a) => COMB.map((b): [Point2, Point2] => [a, b])),
+      // Through corners: on from one, and from beside one to beyond it.
+      ...COMB.map((a, i): [Point2, Point2] => {
+        const b = COMB[(i + 1) % COMB.length] as Point2;
+        return [a, at(2 * b.x - a.x, 2 * b.y - a.y)];
+      }),
+    ];
+    let inside = 0;
+    for (const [a, b] of pairs) {
+      const holds = walked(a, b);
+      if (holds) inside += 1;
+      expect(ringHoldsWay(COMB, a, b), JSON.stringify([a, b])).toBe(holds);
+    }
+    expect(inside).toBeGreaterThan(60);
+    expect(inside).toBeLessThan(pairs.length - 100);
   });
 
   it('shortest ways agree with trying every bend after every other', () => {

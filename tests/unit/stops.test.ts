@@ -231,6 +231,24 @@ describe('how sure, by hand', () => {
     expect(found.budget).toEqual([]);
   });
 
+  it('where more than half of what is drawn cannot be solved, the linear ± stands', () => {
+    const withFailures = (every: number) => {
+      let calls = 0;
+      return propagate(base, {
+        inputs: [input('a', 1), input('b', 1)],
+        figuresAt: ([a = 0, b = 0]) => {
+          calls += 1;
+          if (calls > 4 && calls % every === 0) return undefined;
+          return { ...base, deepest: 3 + a + Math.max(0, b) };
+        },
+      });
+    };
+    const linear = 2 * Math.sqrt(2);
+    // One in three cannot: what is drawn decides, and it is less.
+    expect(withFailures(3).deepest).toBeLessThan(0.95 * linear);
+    expect(withFailures(1).deepest).toBeCloseTo(linear, 12);
+  });
+
   it('a kink is drawn for only where it is more than a hundredth of the variance', () => {
     const count = (size: number): number => {
       let calls = 0;
