@@ -139,6 +139,65 @@ it('a stretch shorter than a hundredth of a millimetre is left to the ways along
   expect(bentLanes(sliver(0.011), 2)).toHaveLength(6);
 });
 
+it.each([1, -1])(
+  'a room over another is entered where the way between them is free, and run to its nearer end first: side %d',
+  (side) => {
+    // The wall between them is open from x = 5 to 7 alone: neither end of what both rows share.
+    const ring = [
+      [-7, -6],
+      [10, -6],
+      [10, 0.5],
+      [7, 0.5],
+      [7, 1.5],
+      [30, 1.5],
+      [30, 6],
+      [2, 6],
+      [2, 1.5],
+      [5, 1.5],
+      [5, 0.5],
+      [-7, 0.5],
+    ].map(([x, y]) => at(x as number, side * (y as number)));
+    const corners = side > 0 ? ring : ring.reverse();
+    const ways = waysInside(corners);
+    const region: AxisRegion = {
+      corners,
+      sides: [],
+      entryX: -7,
+      least: at(-7, -6),
+      most: at(30, 6),
+      convex: false,
+      ways,
+      apart: [],
+    };
+    const paths = bentLanes(region, 2).map((path) => path.map(({ x, y }) => [x, side * y]));
+    expect(paths).toHaveLength(5);
+    const close = (path: readonly (readonly number[])[]) =>
+      path.map(([x, y]) => [expect.closeTo(x as number, 9), expect.closeTo(y as number, 9)]);
+    for (const y of [-4, -2, 0])
+      expect(paths).toContainEqual(
+        close([
+          [-7, y],
+          [10, y],
+        ]),
+      );
+    expect(paths).toContainEqual(
+      close([
+        [6, 0],
+        [6, 2],
+        [2, 2],
+        [30, 2],
+      ]),
+    );
+    expect(paths).toContainEqual(
+      close([
+        [2, 2],
+        [2, 4],
+        [30, 4],
+      ]),
+    );
+  },
+);
+
 describe('a bay behind a neck', () => {
   it('is entered through the neck, the shorter part of its first lane before the longer', () => {
     const corners = [
