@@ -172,6 +172,24 @@ describe('distances from walls, against places tried on them', () => {
       }
   });
 
+  it('a wall that begins or ends as an arc is carried on along its tangent', () => {
+    const round = { kind: 'arc', centre: at(2, 0), radius: 10, start: -Math.PI / 2, sweep: Math.PI } as const;
+    const half: Outline = { pieces: [round, line(at(2, 10), at(2, -10))], length: 12, mouthHalf: 10, rearHalf: 10 };
+    const { lines, arcs, polygon } = wallsOf(half, 6);
+    const near = ({ x, y }: Point2) => ({ x: expect.closeTo(x, 9), y: expect.closeTo(y, 9) });
+    expect(lines).toEqual([
+      { kind: 'line', from: near(at(-4, -10)), to: near(at(2, -10)) },
+      { kind: 'line', from: near(at(2, 10)), to: near(at(-4, 10)) },
+    ]);
+    expect(arcs).toEqual([round]);
+    expect([polygon[0], polygon.at(-1)]).toEqual([near(at(-4, -10)), near(at(-4, 10))]);
+    // On a slant: a quarter of a circle from -45 degrees on begins along (1, 1).
+    const slanted = { ...round, start: -Math.PI / 4, sweep: Math.PI / 2 };
+    const pieces = [slanted, line(at(2 + 5 * Math.SQRT2, 5 * Math.SQRT2), at(2 + 5 * Math.SQRT2, -5 * Math.SQRT2))];
+    const [first] = wallsOf({ ...half, pieces }, 4 * Math.SQRT2).lines;
+    expect(first?.from).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, -5 * Math.SQRT2 - 4)));
+  });
+
   it('of way after way in a convex pocket the same as of each alone', () => {
     const convex = wallsOf(pocket(), 50);
     const steps = leastDistances(convex);

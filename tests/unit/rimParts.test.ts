@@ -164,6 +164,10 @@ describe('a second cutter’s level, by hand', () => {
       // Places stand half a millimetre apart: the first cut's last is at 9.5, and the one after it belongs to its run.
       const made = rimPassAt(parted, { raise: 0 }, [groundAlong(parted, [at(-6, 2), at(36, 2)])]);
       const moves = made?.pass.moves ?? [];
+      // It comes down where a run begins, and goes before the mouth once at most.
+      if (made === undefined) throw new Error('there is wood');
+      expect(made.pass.start.x).toBeCloseTo(-5.5, 9);
+      expect(moves.every(({ x }) => x > 0)).toBe(true);
       // A lift from the wood, and the last one.
       return moves.filter(({ z }, i) => z > 0.25 && (moves[i - 1]?.z ?? 1) < 0).length;
     };

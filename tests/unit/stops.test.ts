@@ -161,6 +161,22 @@ describe('what the last fit says', () => {
     }
   });
 
+  it('past it, too: on a floor that leans what is left is where the gap comes back to its target', () => {
+    const wanted = edgeDepths(solved(jobOf(LEANING)), 'mouth');
+    // Too deep at the side that needed the less.
+    const solution = solved(withFits(LEANING, fitAt(wanted.bass + 0.4, wanted.treble + 0.1)));
+    const { left, past, sidesAt } = afterFit({ solution, edge: 'mouth' });
+    expect(past).toBeGreaterThan(0);
+    expect(left).toBeLessThan(0);
+    const middle = (wanted.bass + wanted.treble) / 2 + 0.25;
+    const back = sidesAt(middle + left);
+    // Less of both sides alike, and there the highest string just touches.
+    expect(back.bass - back.treble).toBeCloseTo(wanted.bass + 0.3 - wanted.treble, 9);
+    const again = afterFit({ solution: solved(withFits(LEANING, fitAt(back.bass, back.treble))), edge: 'mouth' });
+    expect(again.past).toBeCloseTo(0, 7);
+    expect(left).not.toBeCloseTo(leftAtEdge(solution, 'mouth'), 3);
+  });
+
   it('a pitch forward is stopped by whichever comes first: the height wished for or the last of the low gap', () => {
     const plain: Plain = { lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 };
     const solution = solved(withFits(plain, fitAt(0.1)));
