@@ -231,6 +231,8 @@ describe('the spindle, word for word', () => {
     ]);
     // M3 again while it turns changes nothing.
     expect(told(...on, dwell(2, 4), stop(3), { kind: 'on', line: 3 }, down(4))).toEqual([]);
+    // Whoever stops once more, for however long, need not be looked at twice.
+    expect(told(...on, dwell(2, 4), stop(3), dwell(3, 9), down(4))).toEqual([]);
     // A second warm-up and stop are as good as the first.
     expect(told(...on, dwell(2, 4), stop(3), dwell(3, 1), stop(3), down(4))).toEqual([]);
   });

@@ -10,6 +10,7 @@ import { groundAlong, type RimWork, rimPassAt } from '../../src/program/rimPasse
 import { planOf, writeFloorProgram } from '../../src/program/write.ts';
 import { planRim, writeRimProgram } from '../../src/program/writeRim.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
+import { mountedOf } from '../support/bodyCut.ts';
 import { pocket, shopOf, taskOf } from './programTasks.ts';
 
 function good<T>(result: Result<T>): T {
@@ -34,6 +35,20 @@ describe('what passes leave, against the same mesh walked point by point', () =>
     const [t0, t1] = [Math.max(0, (-b - root) / a), Math.min(1, (-b + root) / a)];
     return t0 > t1 ? Number.POSITIVE_INFINITY : from.z + Math.min(t0 * dz, t1 * dz);
   };
+
+  it('where nothing was cut the wood as found stands, a plane of its own where the body leans', () => {
+    const base = taskOf({ gx: -0.011, shop: shopOf({ cutter: { length: 32 } }) });
+    const leaning = good(readyTask({ ...base, mounted: mountedOf(base, { x: 0.012, y: 0.007, height: 0.6 }) }));
+    const { highest } = leftBy(leaning, []);
+    const slope = Math.hypot(leaning.found.gx, leaning.found.gy);
+    const between = Math.max(slope, Math.hypot(leaning.plane.gx, leaning.plane.gy)) * 0.25 * Math.SQRT1_2;
+    for (const p of [at(5, -9), at(20, 3), at(33, 12)]) {
+      // The floor as found rises by 0.012 and 0.007 for each mm of it, so hardly more for each mm of the machine.
+      const exact = 0.6 + 0.012 * p.x + 0.007 * p.y + 1.5 * slope;
+      expect(highest(p, 1.5) - between).toBeGreaterThan(exact - 0.005);
+      expect(highest(p, 1.5) - between).toBeLessThan(exact + 0.001);
+    }
+  });
 
   it('the highest wood under a disc, for moves at random', () => {
     for (let round = 0; round < 2; round++) {

@@ -82,6 +82,16 @@ describe('solve', () => {
     expect(Math.abs(level.gain / slight.gain - 1)).toBeLessThan(0.005);
   });
 
+  it('takes the skim alone where that is enough', () => {
+    // 3.9 mm of travel are 2.67 mm over the last fret: with 0.3 mm too little for 3. A neck 0.3 mm lower gains 0.2 mm there.
+    const solution = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, travel: 3.9, target: { skim: 0.3, gap: 0.7 } }));
+    expect([solution.pitch, solution.roll, solution.deepest, solution.hingeName]).toEqual([0, 0, 0.3, 'none']);
+    expect(solution.plane).toEqual({ hinge: { x: 71.5, y: 0 }, skim: 0.3, gx: 0, gy: 0 });
+    expect(solution.asFound.highest).toBeCloseTo(0.3 + 3.9 * (1 - 2 ** (-20 / 12)), 9);
+    expect(solution.afterCut.highest).toBeGreaterThan(3);
+    expect([solution.shortBy, solution.afterCut.lowest < 0.7]).toEqual([0, true]);
+  });
+
   it('takes the skim first', () => {
     const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { skim: 0.4 } }));
     expect(solution.plane.skim).toBe(0.4);

@@ -187,6 +187,14 @@ describe('what the last fit says', () => {
     const low = Math.max(...all.map((i) => Math.min(...[12, 20].map((fret) => gapAt(solution.instrument, plane, i, fret, 0)))));
     expect(past).toBeCloseTo(Math.max(high - 3, low), 9);
     expect(past).toBeLessThan(0);
+    // With a target over the frets, the lowest gap stops it by that much earlier.
+    const over = solved(
+      withFits({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 1, travel: 1, target: { gap: 0.1 } }, fitAt(0.1)),
+    );
+    const reached = afterFit({ solution: over, edge: 'rear' });
+    const lowAt = (i: number): number => Math.min(...[12, 20].map((fret) => gapAt(over.instrument, plane, i, fret, 0)));
+    expect(reached.past).toBeCloseTo(Math.max(...all.map(lowAt)) - 0.1, 9);
+    expect(reached.left).toBeCloseTo(over.deepest - 0.1, 8);
     expect(left).toBeCloseTo(solution.deepest - 0.1, 8);
   });
 
