@@ -172,6 +172,13 @@ describe('distances from walls, against places tried on them', () => {
       }
   });
 
+  const drawnOf = (corners: readonly Point2[]): Outline => ({
+    pieces: corners.map((from, i) => line(from, corners[(i + 1) % corners.length] as Point2)),
+    length: 30,
+    mouthHalf: 10,
+    rearHalf: 50,
+  });
+
   it('a wall that begins or ends as an arc is carried on along its tangent', () => {
     const round = { kind: 'arc', centre: at(2, 0), radius: 10, start: -Math.PI / 2, sweep: Math.PI } as const;
     const half: Outline = { pieces: [round, line(at(2, 10), at(2, -10))], length: 12, mouthHalf: 10, rearHalf: 10 };
@@ -186,8 +193,13 @@ describe('distances from walls, against places tried on them', () => {
     // On a slant: a quarter of a circle from -45 degrees on begins along (1, 1).
     const slanted = { ...round, start: -Math.PI / 4, sweep: Math.PI / 2 };
     const pieces = [slanted, line(at(2 + 5 * Math.SQRT2, 5 * Math.SQRT2), at(2 + 5 * Math.SQRT2, -5 * Math.SQRT2))];
-    const [first] = wallsOf({ ...half, pieces }, 4 * Math.SQRT2).lines;
-    expect(first?.from).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, -5 * Math.SQRT2 - 4)));
+    const carried = wallsOf({ ...half, pieces }, 4 * Math.SQRT2).lines;
+    expect(carried[0]?.from).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, -5 * Math.SQRT2 - 4)));
+    expect(carried.at(-1)?.to).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, 5 * Math.SQRT2 + 4)));
+    // Straight walls likewise, by as much of their own length: 3 and 4 in 5.
+    const tapered = drawnOf([at(0, -10), at(30, -50), at(30, 50), at(0, 10)]);
+    const [low, high] = [wallsOf(tapered, 10).lines[0], wallsOf(tapered, 10).lines.at(-1)];
+    expect([low?.from, high?.to]).toEqual([near(at(-6, -2)), near(at(-6, 2))]);
   });
 
   it('of way after way in a convex pocket the same as of each alone', () => {
