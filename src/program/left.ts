@@ -14,15 +14,15 @@ export interface Left {
 
 /** Lowers the heights to what a straight move of a flat cutter leaves: the lowest its face is while its axis is within R of a point. */
 function sweep(heights: Float64Array, mesh: Mesh, from: Point3, to: Point3, radius: number): void {
-  const { nx, ny, low } = mesh;
+  const { nx, ny, lowY } = mesh;
   const [dx, dy] = [to.x - from.x, to.y - from.y];
   const dd = dx * dx + dy * dy;
   const first = (least: number, from0: number): number => Math.max(0, Math.ceil((least - radius - from0) / MESH_MM));
   const last = (most: number, from0: number, count: number): number =>
     Math.min(count - 1, Math.floor((most + radius - from0) / MESH_MM));
-  for (let j = first(Math.min(from.y, to.y), low.y); j <= last(Math.max(from.y, to.y), low.y, ny); j++)
-    for (let i = first(Math.min(from.x, to.x), low.x); i <= last(Math.max(from.x, to.x), low.x, nx); i++) {
-      const [fx, fy] = [from.x - low.x - i * MESH_MM, from.y - low.y - j * MESH_MM];
+  for (let j = first(Math.min(from.y, to.y), lowY); j <= last(Math.max(from.y, to.y), lowY, ny); j++)
+    for (let i = first(Math.min(from.x, to.x), 0); i <= last(Math.max(from.x, to.x), 0, nx); i++) {
+      const [fx, fy] = [from.x - i * MESH_MM, from.y - lowY - j * MESH_MM];
       const c = fx * fx + fy * fy - radius * radius;
       let z = Math.min(from.z, to.z);
       if (dd < 1e-12) {
@@ -40,23 +40,24 @@ function sweep(heights: Float64Array, mesh: Mesh, from: Point3, to: Point3, radi
     }
 }
 
+/** Its first points lie on the mouth edge. */
 interface Mesh {
   readonly nx: number;
   readonly ny: number;
-  readonly low: Point2;
+  readonly lowY: number;
 }
 
 /** What the passes of a task leave of the wood as found, inside the pocket's box. */
 export function leftBy(task: ReadyTask, passes: readonly Pass[]): Left {
   const { outline, found, radius } = task;
   const ys = outline.pieces.flatMap((piece) => (piece.kind === 'line' ? [piece.from.y, piece.to.y] : []));
-  const low = { x: 0, y: Math.min(...ys) };
+  const lowY = Math.min(...ys);
   const nx = Math.ceil(outline.length / MESH_MM) + 1;
-  const ny = Math.ceil((Math.max(...ys) - low.y) / MESH_MM) + 1;
-  const mesh: Mesh = { nx, ny, low };
+  const ny = Math.ceil((Math.max(...ys) - lowY) / MESH_MM) + 1;
+  const mesh: Mesh = { nx, ny, lowY };
   const heights = Float64Array.from(
     { length: nx * ny },
-    (_, k) => -depthAt(found, (k % nx) * MESH_MM, low.y + Math.floor(k / nx) * MESH_MM),
+    (_, k) => -depthAt(found, (k % nx) * MESH_MM, lowY + Math.floor(k / nx) * MESH_MM),
   );
   for (const pass of passes) {
     let here: Point3 = pass.start;
@@ -70,10 +71,10 @@ export function leftBy(task: ReadyTask, passes: readonly Pass[]): Left {
   return {
     highest: (c, reach) => {
       let highest = Number.NEGATIVE_INFINITY;
-      const j0 = Math.max(0, Math.ceil((c.y - reach - low.y) / MESH_MM));
-      const j1 = Math.min(ny - 1, Math.floor((c.y + reach - low.y) / MESH_MM));
+      const j0 = Math.max(0, Math.ceil((c.y - reach - lowY) / MESH_MM));
+      const j1 = Math.min(ny - 1, Math.floor((c.y + reach - lowY) / MESH_MM));
       for (let j = j0; j <= j1; j++) {
-        const y = low.y + j * MESH_MM - c.y;
+        const y = lowY + j * MESH_MM - c.y;
         const half = Math.sqrt(Math.max(0, reach * reach - y * y));
         const i0 = Math.max(0, Math.ceil((c.x - half) / MESH_MM));
         const i1 = Math.min(nx - 1, Math.floor((c.x + half) / MESH_MM));

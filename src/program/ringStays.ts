@@ -32,7 +32,8 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
     const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
     const side = sideName(out.y, hand);
     const isRear = middle.x > task.outline.length / 2;
-    const wall = out.x <= Math.SQRT1_2 ? `${side} wall` : isRear ? 'rear wall' : `${side} shoulder`;
+    // A shoulder that faces the rear squarely has no side that it faces: it is on the side where it lies.
+    const wall = out.x <= Math.SQRT1_2 ? `${side} wall` : isRear ? 'rear wall' : `${sideName(middle.y, hand)} shoulder`;
     return [{ from, to, out, wall, middle, gap: toRegion(region, middle) - radius }];
   });
   // Where the cutter comes nearest to a wall, there is its strip; where it stays further off there is a corner.
@@ -51,6 +52,6 @@ export function ringStaysOf(task: ReadyTask, region: AxisRegion): Stay[] {
       if (gap > strip + CORNER_MORE_MM) tell(`${end} ${sideName(p.y, hand)} corner`, depth(p), gap);
     }
   }
-  if (shop.leave > 0) tell(WHOLE_FLOOR, shop.leave, 2 * task.outline.rearHalf);
+  tell(WHOLE_FLOOR, shop.leave, 2 * task.outline.rearHalf);
   return [...told.values()].filter((stay) => stay.height > NOTHING_MM);
 }

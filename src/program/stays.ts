@@ -85,15 +85,13 @@ export function staysOf(task: ReadyTask): Stay[] {
     // The floor falls along (gx, gy): D grows that way.
     const share = g === 0 ? 0 : 1 + (plane.gx * wall.out.x + plane.gy * wall.out.y) / g;
     const height = Math.min(radius * g * share, deepestOn([wall.from, wall.to]));
-    if (height > NOTHING_MM)
-      stays.push({ where: `rim at the ${wall.where}`, height, width: shop.clearance.wall + radius * share });
+    stays.push({ where: `rim at the ${wall.where}`, height, width: shop.clearance.wall + radius * share });
   }
   for (const corner of cornersOf(outline, walls, hand)) {
     const width = (inset - corner.radius) / Math.sin(corner.half) - (radius - corner.radius);
-    const height = deepestOn([corner.apex]);
-    if (corner.radius < inset && height > NOTHING_MM) stays.push({ where: corner.where, height, width });
+    if (corner.radius < inset) stays.push({ where: corner.where, height: deepestOn([corner.apex]), width });
   }
-  if (shop.leave > 0) stays.push({ where: WHOLE_FLOOR, height: shop.leave, width: 2 * outline.rearHalf });
+  stays.push({ where: WHOLE_FLOOR, height: shop.leave, width: 2 * outline.rearHalf });
   return stays.filter((stay) => stay.height > NOTHING_MM);
 }
 

@@ -1,7 +1,7 @@
 import type { OutlinePiece } from '../kernel/outline.ts';
 import type { Point2 } from '../kernel/vector.ts';
 import { bentAxes } from './bentAxes.ts';
-import { floorAt, lowestFaceAt, type Setting } from './setting.ts';
+import { floorAt, halfAcross, lowestFaceAt, type Setting } from './setting.ts';
 import type { Walls } from './walls.ts';
 
 /** mm. Arcs of the allowed region are replaced by tangents this far outside at most: by g times this too low, never too high. */
@@ -62,7 +62,7 @@ export function allowedAxes(setting: Setting, walls: Walls): Axes {
 /** K for convex walls. An arc tighter than e bounds nothing: there the walls beside it alone decide. K is convex. */
 function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   const e = setting.radius + setting.shop.clearance.wall;
-  const half = Math.max(...setting.outline.pieces.map((piece) => (piece.kind === 'line' ? Math.abs(piece.from.y) : 0))) * 4 + 100;
+  const half = 4 * halfAcross(setting.outline) + 100;
   const left = -setting.clearBefore + setting.radius;
   const right = setting.outline.length;
   let region: Point2[] = [
@@ -92,9 +92,9 @@ function convexAxes(setting: Setting, walls: Walls): readonly Point2[] {
   for (const line of walls.lines) bound(line);
   for (const arc of walls.arcs) bound(arc);
   // A convex outline whose wall opens towards the mouth is nowhere wider on that side: behind the mouth these two cut nothing off.
-  const { least, most } = walls.mouth;
-  if (Number.isFinite(least)) cut({ x: 0, y: least }, { x: 1, y: 0 });
-  if (Number.isFinite(most)) cut({ x: 0, y: most }, { x: -1, y: 0 });
+  // Where its wall does not open the mouth's end there is infinitely far away.
+  cut({ x: 0, y: walls.mouth.least }, { x: 1, y: 0 });
+  cut({ x: 0, y: walls.mouth.most }, { x: -1, y: 0 });
   return region;
 }
 

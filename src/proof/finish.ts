@@ -4,7 +4,8 @@ import type { Point3 } from '../kernel/vector.ts';
 import { allowedAxes, attainable } from './attainable.ts';
 import { comesWithin, lowestWithin, overPlaneWithin, type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
-import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, lowestFaceAt, type Setting, woodAt } from './setting.ts';
+import { isKnown } from './motionRules.ts';
+import { ARITHMETIC_MM, cuspOf, type Earlier, floorAt, halfAcross, lowestFaceAt, type Setting, woodAt } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { depthInside, distanceToWalls, type Walls } from './walls.ts';
 
@@ -157,12 +158,8 @@ function judge(ask: Ask, found: Found, swaths: readonly Swath[], x: number, y: n
   const finest = side <= (found.failed > 0 ? FAILED_FINEST_MM : FINEST_MM) || found.squares > MOST_SQUARES;
   if (broken <= ARITHMETIC_MM && !finest) {
     // Depth changes no faster than the place, and the quarters' middles lie half of d away.
-    const q = side / 4;
     const rest = depth - d / 2;
-    judge(ask, found, near, x - q, y - q, side / 2, rest);
-    judge(ask, found, near, x + q, y - q, side / 2, rest);
-    judge(ask, found, near, x - q, y + q, side / 2, rest);
-    judge(ask, found, near, x + q, y + q, side / 2, rest);
+    quarter(x, y, side, (cx, cy, half) => judge(ask, found, near, cx, cy, half, rest));
     return;
   }
   // The finest squares that straddle the edge of what is asked are covered by their neighbours to within their own size.
@@ -209,7 +206,7 @@ function cuttingOf(moves: readonly Move[], setting: Setting, allowed: number): {
   const finishing: Swath[] = [];
   for (const move of moves) {
     const { from, to } = move;
-    if (!Number.isFinite(from.x + from.y + to.x + to.y) || !(below(from) || below(to))) continue;
+    if (!isKnown(move) || !(below(from) || below(to))) continue;
     const swath = swathOf(move, setting.radius);
     all.push(swath);
     if (above(move) <= allowed + ARITHMETIC_MM) finishing.push(swath);
@@ -237,10 +234,8 @@ export function finishRule(
   const swaths = cut.flatMap(({ finishing }) => finishing);
   const found: Found = { leftover: 0, unreachable: 0, standing: 0, rim: 0, squares: 0, failed: 0, worst: undefined };
   const failed: [number, number][] = [];
-  const { length, pieces } = setting.outline;
-  const half = Math.max(
-    ...pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
-  );
+  const { length } = setting.outline;
+  const half = halfAcross(setting.outline);
   // From one square over all down to the coarsest that is judged, so that each looks only at moves that come near its parent.
   const descend = (near: readonly Swath[], x: number, y: number, side: number): void => {
     if (side <= COARSEST_MM) {

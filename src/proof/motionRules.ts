@@ -1,4 +1,5 @@
 import { apart } from '../kernel/dimension.ts';
+import type { Point3 } from '../kernel/vector.ts';
 import { type Fault, mmPerMinute } from './faults.ts';
 import { ARITHMETIC_MM, type Setting } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
@@ -9,6 +10,15 @@ const PLUNGE_SLOPE = 1 / 10;
 
 export function movesOf(steps: readonly Step[]): Move[] {
   return steps.filter((step) => step.kind === 'move');
+}
+
+function isPlace({ x, y, z }: Point3): boolean {
+  return Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z);
+}
+
+/** Whether the program has given both ends of a move, with all their coordinates. */
+export function isKnown({ from, to }: Move): boolean {
+  return isPlace(from) && isPlace(to);
 }
 
 export function isBelow(z: number, clear: number): boolean {
@@ -96,15 +106,15 @@ export function endRule(steps: readonly Step[], setting: Setting): Fault[] {
   if (finish === undefined) add('the program does not end with M2');
   const after = steps.find((step) => step.kind === 'after');
   if (after !== undefined) add('something stands after the end of the program', after.line);
-  const body = steps.filter((step) => step.kind !== 'finish' && step.kind !== 'after');
-  const last = movesOf(body).at(-1);
+  // Behind the end nothing is a move or switches: it is told once, as what stands there.
+  const last = movesOf(steps).at(-1);
   if (last !== undefined && !(last.to.z >= setting.clear - ARITHMETIC_MM)) {
     const [found, limit] = apart(last.to.z, setting.clear);
     add(`the program ends at z ${found}, below the clear height ${limit}`);
   }
   // The M5 that counts comes after everything below the clear height and after every M3.
-  const busy = body.findLastIndex((step) => step.kind === 'on' || (step.kind === 'move' && goesBelow(step, setting.clear)));
-  const off = body.findLastIndex((step) => step.kind === 'off');
+  const busy = steps.findLastIndex((step) => step.kind === 'on' || (step.kind === 'move' && goesBelow(step, setting.clear)));
+  const off = steps.findLastIndex((step) => step.kind === 'off');
   if (off < 0 || off < busy) add('no M5 before the end');
   return faults;
 }

@@ -1,13 +1,9 @@
 import { apart } from '../kernel/dimension.ts';
 import { type Fault, mm } from './faults.ts';
-import { goesBelow } from './motionRules.ts';
+import { goesBelow, isKnown } from './motionRules.ts';
 import { ARITHMETIC_MM, lowestFaceAt, type Setting } from './setting.ts';
 import type { Move } from './strictReader.ts';
 import { leastDistances, leastInMouth, type Walls } from './walls.ts';
-
-function known(move: Move): boolean {
-  return Number.isFinite(move.from.x + move.from.y + move.from.z + move.to.x + move.to.y + move.to.z);
-}
 
 /** `walls`: below the clear height the cutter keeps `clearance.wall` from the walls, and before the mouth to the space that is free. */
 export function wallsRule(
@@ -22,7 +18,7 @@ export function wallsRule(
   for (const move of moves) {
     if (!goesBelow(move, clear)) continue;
     const { line } = move;
-    if (!known(move)) {
+    if (!isKnown(move)) {
       faults.push({ rule: 'walls', line, message: 'goes below the clear height at a place the program has not given' });
       continue;
     }
@@ -54,7 +50,7 @@ export function floorRule(moves: readonly Move[], setting: Setting): { readonly 
   const faults: Fault[] = [];
   let gouge = Number.NEGATIVE_INFINITY;
   for (const move of moves) {
-    if (!goesBelow(move, setting.clear) || !known(move)) continue;
+    if (!goesBelow(move, setting.clear) || !isKnown(move)) continue;
     const { from, to } = move;
     const below = Math.max(lowestFaceAt(setting, from.x, from.y) - from.z, lowestFaceAt(setting, to.x, to.y) - to.z);
     gouge = Math.max(gouge, below);

@@ -2,10 +2,10 @@ import { apart } from '../kernel/dimension.ts';
 import { type Swath, swathOf } from './cover.ts';
 import { type Fault, mm } from './faults.ts';
 import { fallsSteeper } from './motionRules.ts';
-import { ARITHMETIC_MM, type Earlier, type Setting, woodAt } from './setting.ts';
+import { ARITHMETIC_MM, type Earlier, halfAcross, type Setting, woodAt } from './setting.ts';
 import { fallsAtAll, steepRun } from './steepRun.ts';
 import type { Move } from './strictReader.ts';
-import { depthInside, distanceToWalls, type Walls } from './walls.ts';
+import { depthInside, type Walls } from './walls.ts';
 
 /**
  * mm. Points of the lattice are at most this far apart. Between them a bite can be larger by what the heights change over half a
@@ -46,9 +46,7 @@ interface Lattice {
 /** Wood at the start: the floor as found inside the outline. Outside it are walls, which another rule keeps. */
 function latticeOf(setting: Setting, walls: Walls): Lattice {
   const { outline } = setting;
-  const half = Math.max(
-    ...outline.pieces.map((piece) => (piece.kind === 'line' ? Math.max(Math.abs(piece.from.y), Math.abs(piece.to.y)) : 0)),
-  );
+  const half = halfAcross(outline);
   const nx = Math.max(1, Math.ceil(outline.length / LATTICE_MM));
   const ny = Math.max(1, Math.ceil((2 * half) / LATTICE_MM));
   const stepX = outline.length / nx;
@@ -58,37 +56,30 @@ function latticeOf(setting: Setting, walls: Walls): Lattice {
   let highestWood = Number.NEGATIVE_INFINITY;
   // In a pocket too narrow for that, its middle has to do.
   const far = Math.min(PASS_RADII * setting.radius, 0.9 * outline.mouthHalf, 0.9 * outline.rearHalf, outline.length / 2);
-  const place = { x: 0, y: 0 };
-  // Stretches whose middle is far enough from every wall (or outside them) are all of one kind; the others are halved both ways, down to points.
-  const lay = (i: number, j: number, columns: number, rows: number, least: number): void => {
-    place.x = (i + columns / 2) * stepX;
-    place.y = -half + (j + rows / 2) * stepY;
-    const middle = least > 0 ? distanceToWalls(walls, place.x, place.y) : depthInside(walls, place);
-    const aroundX = ((columns - 1) / 2) * stepX;
-    const aroundY = ((rows - 1) / 2) * stepY;
-    const around = Math.sqrt(aroundX * aroundX + aroundY * aroundY);
-    const alike = middle - around >= far || middle + around < 0 || (middle - around >= 0 && middle + around < far);
-    if (!alike && columns * rows > 1) {
-      const left = Math.ceil(columns / 2);
-      const low = Math.ceil(rows / 2);
-      // No part's middle is further away than its corners are.
-      const rest = middle - around;
-      lay(i, j, left, low, rest);
-      if (left < columns) lay(i + left, j, columns - left, low, rest);
-      if (low < rows) lay(i, j + low, left, rows - low, rest);
-      if (left < columns && low < rows) lay(i + left, j + low, columns - left, rows - low, rest);
+  const step = Math.hypot(stepX, stepY);
+  // Depth changes no faster than the place: a stretch in whose half diagonal neither limit lies is all of one kind; others are quartered, down to points.
+  const lay = (i0: number, i1: number, j0: number, j1: number): void => {
+    if (i0 === i1 || j0 === j1) return;
+    const depth = depthInside(walls, { x: ((i0 + i1) / 2) * stepX, y: -half + ((j0 + j1) / 2) * stepY });
+    const around = (Math.max(i1 - i0, j1 - j0) * step) / 2;
+    const isAlike = Math.abs(depth) > around && Math.abs(depth - far) > around;
+    if (!isAlike && (i1 - i0 > 1 || j1 - j0 > 1)) {
+      const [i, j] = [(i0 + i1) >> 1, (j0 + j1) >> 1];
+      lay(i0, i, j0, j);
+      lay(i, i1, j0, j);
+      lay(i0, i, j, j1);
+      lay(i, i1, j, j1);
       return;
     }
-    for (let l = j; l < j + rows; l++)
-      for (let k = i; k < i + columns; k++) {
-        const wood = woodAt(setting, (k + 0.5) * stepX, -half + (l + 0.5) * stepY);
-        if (middle >= 0 && wood > highestWood) highestWood = wood;
-        heights[l * nx + k] = middle >= 0 ? wood : Number.NEGATIVE_INFINITY;
-        counted[l * nx + k] = middle >= far ? 1 : 0;
+    for (let j = j0; j < j1; j++)
+      for (let i = i0; i < i1; i++) {
+        const wood = depth >= 0 ? woodAt(setting, (i + 0.5) * stepX, -half + (j + 0.5) * stepY) : Number.NEGATIVE_INFINITY;
+        highestWood = Math.max(highestWood, wood);
+        heights[j * nx + i] = wood;
+        counted[j * nx + i] = depth >= far ? 1 : 0;
       }
   };
-  for (let j = 0; j < ny; j += BLOCK)
-    for (let i = 0; i < nx; i += BLOCK) lay(i, j, Math.min(BLOCK, nx - i), Math.min(BLOCK, ny - j), 0);
+  lay(0, nx, 0, ny);
   const blocksX = Math.ceil(nx / BLOCK);
   // Lowered as cuts are taken: to begin with nothing stands above the highest wood.
   const highest = new Float64Array(blocksX * Math.ceil(ny / BLOCK)).fill(highestWood);

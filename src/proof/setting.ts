@@ -39,6 +39,11 @@ export interface Earlier {
   readonly higher: number;
 }
 
+/** mm. Greatest |y| of an outline: no arc of it bulges further than the straight pieces beside it. */
+export function halfAcross({ pieces }: Outline): number {
+  return Math.max(...pieces.flatMap((piece) => (piece.kind === 'line' ? [Math.abs(piece.from.y), Math.abs(piece.to.y)] : [])));
+}
+
 /** z of the floor to cut, carried on in every direction. */
 export function floorAt(setting: Setting, x: number, y: number): number {
   return -depthAt(setting.plane, x, y);

@@ -84,6 +84,18 @@ describe('the other cures', () => {
     expect(pack?.amount).toBeCloseTo(deeper?.amount ?? 0, 9);
   });
 
+  it('leaves out a shim that would have to be steeper than any floor, where the cut itself need not', () => {
+    // Forward a cut turns about the mouth and a shim about the rear, which is nearer to the bridge: it has to be the steeper one.
+    const found = [3, 6, 8, 9, 10].map((raised) => {
+      const solution = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised, travel: 3 }));
+      const wedge = curesOf(solution).find(({ name }) => name === 'wedge-shim');
+      if (wedge !== undefined) expect(Math.abs(wedge.pitch)).toBeGreaterThan(Math.abs(solution.pitch));
+      return wedge !== undefined;
+    });
+    expect(found[0]).toBe(true);
+    expect(found).toContain(false);
+  });
+
   it('needs nothing where nothing is wrong', () => {
     expect(curesOf(solved(jobOf({ lastFretGap: { bass: 0.5, treble: 0.5 }, raised: 1, travel: 9 })))).toEqual([]);
   });

@@ -44,6 +44,37 @@ describe('contradictions', () => {
     if (!solved.ok) throw new Error(solved.findings.map(({ message }) => message).join());
     expect(solved.value.warnings[0]?.message).toContain('lastFretGap of fit 2');
   });
+
+  it.each([
+    ['asFound.lastFretGap', { lastFretGap: { bass: 1.9, treble: 1.8 } }, undefined],
+    ['asFound.lastFretGap.treble', { lastFretGap: { bass: 1.2, treble: 1.8 } }, undefined],
+    ['neck.nutGap', {}, m(1.6, 0.6)],
+    ['neck.nutGap.bass', {}, { bass: m(1.6, 0.6), treble: m(0.5, 0.6) }],
+  ] as const)('also one of those before any fit, by its place in the file: %s', (path, plain, nutGap) => {
+    const job = jobOf({ lastFretGap: gaps, ...plain });
+    const fit = (depth: number, gap: number) => ({
+      depth: m(depth, 0.03),
+      lastFretGap: m(gap),
+      raised: undefined,
+      on: undefined,
+      note: undefined,
+    });
+    const { gain } = solvedOf(jobOf({ lastFretGap: gaps }));
+    // Fits that bear out 1.2 and 1.1 mm as found, or a straightedge that puts the seats where such gaps do.
+    const fits = [0.2, 0.4, 0.6].map((depth) => fit(depth, 1.15 + gain * depth));
+    const { seatLowest } = solvedOf(jobOf({ lastFretGap: gaps })).instrument;
+    const straightedge = { bass: m((seatLowest[0] as number) - 23.5), treble: m((seatLowest[5] as number) - 23.5) };
+    const given =
+      nutGap === undefined
+        ? { ...job, fits }
+        : { ...job, neck: { ...job.neck, nutGap }, asFound: { ...job.asFound, straightedge } };
+    const solved = solveEvidence(given, 'value-only');
+    if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
+    const [{ message = '' } = {}] = solved.value.warnings;
+    expect(message).toMatch(new RegExp(`the odd one out is most likely ${path.replace('.', '\\.')}[.:a-z]`));
+    expect(message).toMatch(/measure it again before you cut$/);
+    expect(message).toMatch(/in (?:less than 0\.1|\d\.\d) % of cases/);
+  });
 });
 
 describe('a job from a drawing alone', () => {
@@ -167,7 +198,8 @@ it('readings that contradict each other widen the ± by the root of chi-square o
     // A flat neck without its relief at frets 1 and 20: the straightedge lies 23.5 mm over the seat.
     expect(crowns.crown(crowns.places[20] as number, 9)).toBeCloseTo(23.5, 9);
     const edge = (i: number): number => (seatLowest[i] as number) - 23.5 + off;
-    const solved = solveEvidence(jobOf({ ...plain, straightedge: { bass: edge(0), treble: edge(5) } }));
+    const straightedge = { bass: edge(0), treble: edge(5) };
+    const solved = solveEvidence(jobOf({ ...plain, straightedge, lowest: { bass: 8.5, treble: 8.5 } }));
     if (!solved.ok) throw new Error(JSON.stringify(solved.findings));
     return solved.value;
   };
@@ -178,6 +210,16 @@ it('readings that contradict each other widen the ± by the root of chi-square o
   const chi = -2 * Math.log(odd.p as number);
   expect(odd.uncertainty.deepest / agreeing.uncertainty.deepest / Math.sqrt(chi / 2)).toBeCloseTo(1, 1);
   expect(odd.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
+  expect(odd.warnings[0]?.message).toContain('chance alone would do this in less than 0.1 % of cases');
+  // All of its figures alike.
+  for (const key of ['pitch', 'left', 'drawingBass', 'drawingTreble'] as const)
+    expect(odd.uncertainty[key] / agreeing.uncertainty[key] / Math.sqrt(chi / 2)).toBeCloseTo(1, 0);
+  const less = found(0.1);
+  expect(less.p).toBeGreaterThan(0.001);
+  expect(less.p).toBeLessThan(0.05);
+  expect(less.warnings[0]?.message).toContain(
+    `chance alone would do this in ${(100 * (less.p as number)).toFixed(1)} % of cases`,
+  );
 });
 
 it('without any reading there is nothing to solve, and nothing to say', () => {
@@ -213,4 +255,27 @@ it('after a fit the next stop lies between the depth reached and the depth wante
   expect(next?.deepest).toBeLessThan((end?.deepest ?? 0) - 0.01);
   // It goes half the way at least.
   expect(next?.deepest).toBeGreaterThanOrEqual((depth + (end?.deepest ?? 0)) / 2 - 1e-9);
+});
+
+it('readings that no one instrument comes near are refused with the reason, and those that would ask for too steep a floor by name', () => {
+  const job = jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } });
+  const with1 = (depth: number, bound: number, gap: number) =>
+    solveEvidence({
+      ...job,
+      fits: [{ depth: m(depth, bound), lastFretGap: m(gap), raised: undefined, on: undefined, note: undefined }],
+    });
+  // The gap rose by 2 mm where the floor was taken down by 3: a floor that falls the other way, of which the depth cannot be read.
+  const apart = with1(3, 1, 3);
+  expect(apart.ok).toBe(false);
+  expect(!apart.ok && apart.findings).toEqual([
+    {
+      code: 'evidence-cannot-combine',
+      severity: 'error',
+      exit: 3,
+      message: 'the readings are so far apart that no one instrument comes near all of them',
+      remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
+    },
+  ]);
+  const steep = with1(12, 0.03, 6);
+  expect(!steep.ok && steep.findings.map(({ code }) => code)).toEqual(['tilt-too-steep']);
 });

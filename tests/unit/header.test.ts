@@ -69,6 +69,20 @@ describe('the header of a program, every line, its figures worked out by hand', 
     ]);
   });
 
+  it('a first stop for which no other shop file would do says so much and no more', () => {
+    const firstStop = { isNext: false, deepest: 0.31, cutsTo: 0.4, whole: false };
+    const standing = { isFiled: false, depthBound: 0.2, isFromDrawing: false, firstStop };
+    const task = taskOf({ gx: -0.01, outline: OUTLINE, standing });
+    expect(headerOf(made(writeFloorProgram(task))).slice(0, 4)).toEqual([
+      'pocketpitch: neck pocket floor',
+      'in one run this cuts to 0.400 mm',
+      'the plan stops first at 0.310 mm to fit the neck',
+      'job 0123456789ab',
+    ]);
+    const { firstStop: _none, ...bare } = standing;
+    expect(headerOf(made(writeFloorProgram({ ...task, standing: bare })))[1]).toBe('job 0123456789ab');
+  });
+
   it('in inches, left-handed, turned by 90 degrees, rolled, with wood left for the file', () => {
     const standing = {
       isFiled: false,

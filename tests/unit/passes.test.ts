@@ -3,9 +3,10 @@ import type { Result } from '../../src/kernel/findings.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { bentLanes } from '../../src/program/bentLanes.ts';
 import { gridOf } from '../../src/program/grid.ts';
-import { cutTo, type Move, type Pass, type Plan, passAt, pathsOf } from '../../src/program/passes.ts';
+import { cutTo, lifted, type Move, type Pass, type Plan, passAt, pathsOf, wayOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
-import { axisRegion } from '../../src/program/region.ts';
+import { type AxisRegion, axisRegion } from '../../src/program/region.ts';
+import { waysInside } from '../../src/program/ring.ts';
 import { ringStaysOf } from '../../src/program/ringStays.ts';
 import { staysOf } from '../../src/program/stays.ts';
 import { faceAt, laneWidthOf, levelsOf, overWood, travelAt, woodAt } from '../../src/program/surface.ts';
@@ -119,6 +120,84 @@ describe('the ways of a level', () => {
   });
 });
 
+it('a stretch shorter than a hundredth of a millimetre is left to the ways along the walls', () => {
+  const sliver = (wide: number): AxisRegion => {
+    const corners = [
+      at(-7, -6),
+      at(30, -6),
+      at(30, 0.5),
+      at(30 - wide, 0.5),
+      at(30 - wide, -0.5),
+      at(20, -0.5),
+      at(20, 6),
+      at(-7, 6),
+    ];
+    const ways = waysInside(corners);
+    return { corners, sides: [], entryX: -7, least: at(-7, -6), most: at(30, 6), convex: false, ways, apart: [] };
+  };
+  expect(bentLanes(sliver(0.009), 2)).toHaveLength(5);
+  expect(bentLanes(sliver(0.011), 2)).toHaveLength(6);
+});
+
+it.each([1, -1])(
+  'a room over another is entered where the way between them is free, and run to its nearer end first: side %d',
+  (side) => {
+    // The wall between them is open from x = 5 to 7 alone: neither end of what both rows share.
+    const ring = [
+      [-7, -6],
+      [10, -6],
+      [10, 0.5],
+      [7, 0.5],
+      [7, 1.5],
+      [30, 1.5],
+      [30, 6],
+      [2, 6],
+      [2, 1.5],
+      [5, 1.5],
+      [5, 0.5],
+      [-7, 0.5],
+    ].map(([x, y]) => at(x as number, side * (y as number)));
+    const corners = side > 0 ? ring : ring.reverse();
+    const ways = waysInside(corners);
+    const region: AxisRegion = {
+      corners,
+      sides: [],
+      entryX: -7,
+      least: at(-7, -6),
+      most: at(30, 6),
+      convex: false,
+      ways,
+      apart: [],
+    };
+    const paths = bentLanes(region, 2).map((path) => path.map(({ x, y }) => [x, side * y]));
+    expect(paths).toHaveLength(5);
+    const close = (path: readonly (readonly number[])[]) =>
+      path.map(([x, y]) => [expect.closeTo(x as number, 9), expect.closeTo(y as number, 9)]);
+    for (const y of [-4, -2, 0])
+      expect(paths).toContainEqual(
+        close([
+          [-7, y],
+          [10, y],
+        ]),
+      );
+    expect(paths).toContainEqual(
+      close([
+        [6, 0],
+        [6, 2],
+        [2, 2],
+        [30, 2],
+      ]),
+    );
+    expect(paths).toContainEqual(
+      close([
+        [2, 2],
+        [2, 4],
+        [30, 4],
+      ]),
+    );
+  },
+);
+
 describe('a bay behind a neck', () => {
   it('is entered through the neck, the shorter part of its first lane before the longer', () => {
     const corners = [
@@ -154,6 +233,52 @@ describe('a bay behind a neck', () => {
     // The next one begins where that one ended.
     expect(bay[1]?.map(({ x }) => x)).toEqual([expect.closeTo(7.15, 2), expect.closeTo(7.15, 2), expect.closeTo(36.85, 2)]);
     expect(bay).toHaveLength(2);
+  });
+});
+
+describe('two rooms behind one another, joined by a passage between two lanes', () => {
+  it('the lanes of the second are entered from before the mouth by the shortest way, the first of them alone', () => {
+    // 6.9 mm wide: the axis has 0.6 mm there, round y = -2.
+    const corners = [
+      [0, -16],
+      [20, -16],
+      [20, -5.45],
+      [24, -5.45],
+      [24, -16],
+      [44, -16],
+      [44, 12],
+      [24, 12],
+      [24, 1.45],
+      [20, 1.45],
+      [20, 12],
+      [0, 12],
+    ].map(([x, y]) => at(x as number, y as number));
+    const pieces = corners.map((from, i) => ({ kind: 'line' as const, from, to: corners[(i + 1) % 12] as Point2 }));
+    const region = axisRegion({ pieces, length: 44, mouthHalf: 14, rearHalf: 16 }, 3.15, -7, gridOf('mm'));
+    if (region === undefined) throw new Error('the cutter fits');
+    // 21.7 mm in 11 lanes: none within 0.3 mm of the middle.
+    const paths = bentLanes(region, 2);
+    const step = 21.7 / 11;
+    const own = paths.filter((path) => (path.at(-1)?.x ?? 0) > 26);
+    expect(paths).toHaveLength(20);
+    expect(own).toHaveLength(10);
+    const [first, ...others] = own as [Point2[], ...Point2[][]];
+    expect([first[0]?.x, first[0]?.y]).toEqual([-7, expect.closeTo(-2, 4)]);
+    expect(first.length).toBeGreaterThan(3);
+    expect(first.at(-2)).toEqual(at(expect.closeTo(27.15, 3), expect.closeTo(-12.85 + step, 3)));
+    expect(first.at(-1)).toEqual(at(expect.closeTo(40.85, 3), expect.closeTo(-12.85 + step, 3)));
+    // From there on each from the one before it, from end to end.
+    others.forEach((path, i) => {
+      const [from, to, ...ends] = path as [Point2, Point2, ...Point2[]];
+      expect(from.x).toBe(to.x);
+      expect(from.y).toBeCloseTo(-12.85 + (i + 1) * step, 3);
+      for (const { y } of [to, ...ends]) expect(y).toBeCloseTo(-12.85 + (i + 2) * step, 3);
+      const xs = [to, ...ends].map(({ x }) => x);
+      expect(Math.abs(Math.max(...xs) - 40.85)).toBeLessThan(0.001);
+      // Beside the passage a lane begins in it, on the circle round its corner.
+      const beside = Math.max(0, 3.45 - Math.abs(to.y + 2));
+      expect(Math.min(...xs)).toBeCloseTo(24 + Math.sqrt(3.15 ** 2 - beside ** 2), 2);
+    });
   });
 });
 
@@ -232,6 +357,67 @@ describe('one level, move by move', () => {
     expect(to(-0.114, 10.204)).toBeCloseTo(-0.114, 9);
     expect(to(-0.1, 10.204)).toBeCloseTo(-0.1, 9);
     expect(cutTo(plan, () => -0.1134, undefined, at(10.204, 0)).z).toBeCloseTo(-0.113, 9);
+  });
+});
+
+describe('a way as it is written down', () => {
+  const plan = planFor(taskOf({ gx: -0.01, outline: OUTLINE }));
+
+  it('leaves out what is no move at all, and nothing else', () => {
+    const way = wayOf(plan);
+    expect([way.here(), way.start()]).toEqual([undefined, undefined]);
+    expect(lifted(plan, way)).toBeUndefined();
+    way.go({ x: 1, y: 2, z: 3 });
+    expect(way.moves).toEqual([]);
+    way.travel(at(-7, 2));
+    expect(way.start()).toEqual({ x: -7, y: 2, z: expect.closeTo(0.3, 9) });
+    expect([way.here(), way.moves.length]).toEqual([way.start(), 0]);
+    const here = way.here() as { x: number; y: number; z: number };
+    way.go({ ...here, x: here.x + 0.0004 });
+    way.go({ ...here, z: here.z - 0.0004 });
+    expect(way.moves).toHaveLength(0);
+    // A rounding step is a move, whichever way.
+    for (const [by, axis] of [
+      [0.001, 'x'],
+      [0.001, 'y'],
+      [-0.001, 'z'],
+    ] as const) {
+      const from = way.here() as typeof here;
+      const count = way.moves.length;
+      way.go({ ...from, [axis]: from[axis] + by });
+      expect(way.moves).toHaveLength(count + 1);
+      expect(way.here()).toMatchObject({ [axis]: from[axis] + by });
+    }
+    const pass = lifted(plan, way);
+    expect(pass?.start).toBe(way.start());
+    expect(pass?.moves.at(-1)?.z).toBeCloseTo(0.3, 9);
+  });
+
+  it('goes at the plunge feed where it falls by more than 0.095 of its way and half a rounding step', () => {
+    const feed = (dx: number, dz: number): string | undefined => {
+      const way = wayOf(plan);
+      way.travel(at(0, 0));
+      const here = way.here() as { x: number; y: number; z: number };
+      way.go({ x: here.x + dx, y: 0, z: here.z - dz });
+      return way.moves[0]?.feed;
+    };
+    expect(feed(1, 0.0954)).toBe('cut');
+    expect(feed(1, 0.0956)).toBe('plunge');
+    expect(feed(-2, 0.19)).toBe('cut');
+    expect(feed(0, 0.0006)).toBe('plunge');
+    expect(feed(1, -0.5)).toBe('cut');
+  });
+
+  it('from place to place goes up above all wood, along the shortest way, and stays up', () => {
+    const way = wayOf(plan);
+    way.travel(at(-7, 2));
+    way.go({ x: -7, y: 2, z: -0.2 });
+    way.travel(at(20, 5));
+    expect(way.moves.map(({ x, y, z, feed }) => [x, y, z, feed])).toEqual([
+      [-7, 2, -0.2, 'plunge'],
+      [-7, 2, expect.closeTo(0.3, 9), 'cut'],
+      [20, 5, expect.closeTo(0.3, 9), 'cut'],
+    ]);
   });
 });
 

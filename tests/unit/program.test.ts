@@ -6,6 +6,7 @@ import { staysWarnings } from '../../src/program/stays.ts';
 import { cuspOf, mostTaken } from '../../src/program/surface.ts';
 import type { ProgramTask } from '../../src/program/task.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from '../../src/program/write.ts';
+import { mountedOf } from '../support/bodyCut.ts';
 import { CASES, pocket, type ShopParts, shopOf, taskOf } from './programTasks.ts';
 
 function made(result: Result<Program>): Program {
@@ -227,6 +228,9 @@ describe('numbers', () => {
       expect(cuspOf(3, gx, gy, w)).toBeGreaterThanOrEqual(worst - 1e-9);
       expect(cuspOf(3, gx, gy, w)).toBeLessThan(worst + 2e-4);
     }
+    // Lanes that do not meet leave strips: the wood between them stands its whole 2 R g.
+    for (const w of [6, 7]) expect(cuspOf(3, -0.01, 0, w)).toBeCloseTo(0.06, 12);
+    expect(cuspOf(3, 0, 0, 2)).toBe(0);
   });
 });
 
@@ -396,6 +400,29 @@ describe('refused, exit 3', () => {
       '0.0003 mm (0.00001 in) are missing: a thinner cutter',
     ]);
     expect(codes(task('in', 6.003))).toEqual([]);
+  });
+
+  test('a body out of level asks for a longer cutter, told by how much', () => {
+    const base = taskOf({ gx: -0.011, shop: shopOf({ cutter: { length: 32 } }) });
+    const mounted = mountedOf(base, { x: 0.012, y: 0.007, height: 0.6 });
+    const ready = readyTask({ ...base, mounted });
+    if (!ready.ok) throw new Error(JSON.stringify(ready.findings));
+    // The top over the whole free space against the lowest of the floor.
+    const needed = ready.value.top - ready.value.lowest + 1;
+    expect(needed).toBeGreaterThan(17.4 + base.deepest + 1.5);
+    const of = (length: number) => readyTask({ ...base, mounted, shop: shopOf({ cutter: { length } }) });
+    expect(of(needed + 1e-6).ok).toBe(true);
+    const short = of(needed - 0.25);
+    expect(
+      short.ok ? [] : short.findings.map(({ code, found, expected, remedy }) => [code, found, expected, remedy?.slice(0, 19)]),
+    ).toEqual([
+      [
+        'cutter-too-short',
+        `${(needed - 0.25).toFixed(2)} mm (cutter.length)`,
+        `at least ${needed.toFixed(2)} mm (pocket depth, deepest cut and 1 mm)`,
+        '0.25 mm are missing',
+      ],
+    ]);
   });
 
   test('just inside each limit is written, and every reason is given at once', () => {

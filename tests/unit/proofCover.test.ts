@@ -172,6 +172,36 @@ describe('distances from walls, against places tried on them', () => {
       }
   });
 
+  const drawnOf = (corners: readonly Point2[]): Outline => ({
+    pieces: corners.map((from, i) => line(from, corners[(i + 1) % corners.length] as Point2)),
+    length: 30,
+    mouthHalf: 10,
+    rearHalf: 50,
+  });
+
+  it('a wall that begins or ends as an arc is carried on along its tangent', () => {
+    const round = { kind: 'arc', centre: at(2, 0), radius: 10, start: -Math.PI / 2, sweep: Math.PI } as const;
+    const half: Outline = { pieces: [round, line(at(2, 10), at(2, -10))], length: 12, mouthHalf: 10, rearHalf: 10 };
+    const { lines, arcs, polygon } = wallsOf(half, 6);
+    const near = ({ x, y }: Point2) => ({ x: expect.closeTo(x, 9), y: expect.closeTo(y, 9) });
+    expect(lines).toEqual([
+      { kind: 'line', from: near(at(-4, -10)), to: near(at(2, -10)) },
+      { kind: 'line', from: near(at(2, 10)), to: near(at(-4, 10)) },
+    ]);
+    expect(arcs).toEqual([round]);
+    expect([polygon[0], polygon.at(-1)]).toEqual([near(at(-4, -10)), near(at(-4, 10))]);
+    // On a slant: a quarter of a circle from -45 degrees on begins along (1, 1).
+    const slanted = { ...round, start: -Math.PI / 4, sweep: Math.PI / 2 };
+    const pieces = [slanted, line(at(2 + 5 * Math.SQRT2, 5 * Math.SQRT2), at(2 + 5 * Math.SQRT2, -5 * Math.SQRT2))];
+    const carried = wallsOf({ ...half, pieces }, 4 * Math.SQRT2).lines;
+    expect(carried[0]?.from).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, -5 * Math.SQRT2 - 4)));
+    expect(carried.at(-1)?.to).toEqual(near(at(2 + 5 * Math.SQRT2 - 4, 5 * Math.SQRT2 + 4)));
+    // Straight walls likewise, by as much of their own length: 3 and 4 in 5.
+    const tapered = drawnOf([at(0, -10), at(30, -50), at(30, 50), at(0, 10)]);
+    const [low, high] = [wallsOf(tapered, 10).lines[0], wallsOf(tapered, 10).lines.at(-1)];
+    expect([low?.from, high?.to]).toEqual([near(at(-6, -2)), near(at(-6, 2))]);
+  });
+
   it('of way after way in a convex pocket the same as of each alone', () => {
     const convex = wallsOf(pocket(), 50);
     const steps = leastDistances(convex);
@@ -183,6 +213,7 @@ describe('distances from walls, against places tried on them', () => {
     // A way that begins elsewhere than the last one ended.
     expect(steps(at(38, 15), at(5, 0))).toBe(depthInside(convex, at(38, 15)));
     const none: Walls = wallsOf({ pieces: [], length: 1, mouthHalf: 1, rearHalf: 1 }, 9);
-    expect([none.polygon, none.spans, none.convex]).toEqual([[], [], true]);
+    const mouth = { least: Number.NEGATIVE_INFINITY, most: Number.POSITIVE_INFINITY };
+    expect(none).toEqual({ mouth, lines: [], arcs: [], polygon: [], convex: true, spans: [], sectors: [] });
   });
 });

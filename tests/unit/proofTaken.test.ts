@@ -4,10 +4,10 @@ import type { Point2, Point3 } from '../../src/kernel/vector.ts';
 import { finishRule } from '../../src/proof/finish.ts';
 import { loadOf } from '../../src/proof/load.ts';
 import { removalRules } from '../../src/proof/removal.ts';
-import { settingOf } from '../../src/proof/setting.ts';
+import { halfAcross, settingOf, woodAt } from '../../src/proof/setting.ts';
 import { steepRun } from '../../src/proof/steepRun.ts';
 import type { Move, Step } from '../../src/proof/strictReader.ts';
-import { wallsOf } from '../../src/proof/walls.ts';
+import { depthInside, wallsOf } from '../../src/proof/walls.ts';
 import { CASE, workOf } from './proofProgram.ts';
 
 const at = (x: number, y: number): Point2 => ({ x, y });
@@ -107,6 +107,42 @@ describe('wood taken, against the same lattice walked point by point', () => {
       expect(found.passes).toBe(Math.max(...times.filter((_, k) => inside(points[k] as Point2) >= far)));
       const volume = heights.reduce((sum, z) => (Number.isNaN(z) ? sum : sum - z), 0) * (12.1 / nx) * (9.3 / ny);
       expect(found.volume).toBeCloseTo(volume, 9);
+    }
+  });
+
+  it('over a body that leans, after another program, the same: the wood as found is a plane of its own', () => {
+    const mounted = { mouthBass: 0.1, mouthTreble: 0.24, rearBass: 0.3, rearTreble: 0.44 };
+    const leaning = settingOf({ ...work, mounted }, 3, { roundingStep: 0.001, lastLine: 1 });
+    const room = wallsOf(leaning.outline, 31);
+    const half = halfAcross(leaning.outline);
+    const [mx, my] = [Math.ceil(leaning.outline.length / 0.25), Math.ceil((2 * half) / 0.25)];
+    const net = Array.from({ length: mx * my }, (_, k) =>
+      at(((k % mx) + 0.5) * (leaning.outline.length / mx), -half + ((Math.floor(k / mx) + 0.5) * 2 * half) / my),
+    ).filter((p) => depthInside(room, p) >= 0);
+    expect(net.length).toBeGreaterThan(1000);
+    const up = (moves: readonly Move[]): Move[] =>
+      moves.map((move) => ({ ...move, from: { ...move.from, z: move.from.z + 0.3 }, to: { ...move.to, z: move.to.z + 0.3 } }));
+    for (const [before, after] of [
+      [paths[4], paths[5]],
+      [paths[6], paths[7]],
+    ] as [Move[], Move[]][]) {
+      const [first, moves] = [up(before), up(after)];
+      const stood = net.map((p) => woodAt(leaning, p.x, p.y));
+      const alone = removalRules(first, leaning, room);
+      const left = net.map((p, k) => Math.min(stood[k] as number, ...first.map((move) => least(move, p))));
+      const cell = (leaning.outline.length / mx) * ((2 * half) / my);
+      expect(alone.volume).toBeCloseTo(left.reduce((sum, z, k) => sum + (stood[k] as number) - z, 0) * cell, 9);
+      const heights = left.map((z, k) => Math.min(stood[k] as number, z + 0.1));
+      let largest = 0;
+      for (const move of moves)
+        net.forEach((p, k) => {
+          const z = least(move, p);
+          if ((heights[k] as number) <= z) return;
+          largest = Math.max(largest, (heights[k] as number) - z);
+          heights[k] = z;
+        });
+      const second = removalRules(moves, leaning, room, { setting: leaning, moves: first, higher: 0.1 });
+      expect(second.largestBite).toBeCloseTo(largest, 12);
     }
   });
 

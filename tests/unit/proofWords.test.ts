@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { apart } from '../../src/kernel/dimension.ts';
 import type { Point3 } from '../../src/kernel/vector.ts';
-import { outsideDialect } from '../../src/proof/dialect.ts';
+import { breaksState, outsideDialect } from '../../src/proof/dialect.ts';
 import { compareWithLibrary } from '../../src/proof/libraryReader.ts';
 import { readLine } from '../../src/proof/lineReader.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
@@ -36,6 +36,7 @@ describe('a second reader', () => {
     expect(compareWithLibrary({ ...read, steps: without }).map(({ line }) => line)).toEqual([8]);
     expect(compareWithLibrary({ ...read, lines: read.lines.with(8, '') }).map(({ line }) => line)).toEqual([9]);
     expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G2 X3 I1') }).map(({ line }) => line)).toEqual([8]);
+    expect(compareWithLibrary({ ...read, lines: read.lines.with(7, 'G1 X3 G1 X4') }).map(({ line }) => line)).toEqual([8]);
     // Nothing is read behind the end.
     expect(compareWithLibrary({ ...read, lines: [...read.lines, 'G1 X9'] })).toEqual([]);
   });
@@ -240,5 +241,96 @@ describe('the words of a verdict', () => {
     });
     const [, nearest, least] = /walls +BROKEN.*nearest ([\d.]+) mm +at least ([\d.]+) mm/.exec(table) ?? [];
     expect(Number(nearest)).toBeLessThan(Number(least));
+  });
+});
+
+describe('every word there may be, by a list of its own', () => {
+  const saidOf = (letter: string, value: number): string => outsideDialect([{ letter, value }]).join('; ');
+  const from = (first: number, last: number): number[] => Array.from({ length: last - first + 1 }, (_, i) => first + i);
+
+  it('G0 to G99.9: taken, refused by name, or refused', () => {
+    const taken = [0, 1, 4, 17, 20, 21, 40, 54, 80, 90, 94];
+    const named: readonly (readonly [readonly number[], string])[] = [
+      [[2, 3], 'an arc: only straight moves are taken'],
+      [[10], 'sets data in the control'],
+      [[18, 19], 'another plane than XY'],
+      [[28, 30], 'goes to a place outside the program'],
+      [[41, 42], 'cutter radius compensation'],
+      [[49], 'changes the length offset, which moves the cutter by an amount not in the text'],
+      [[53], 'machine coordinates'],
+      [[64], 'a path mode'],
+      [[73, ...from(810, 890).map((tenths) => tenths / 10)], 'a canned cycle'],
+      [[93, 95], 'another feed mode than G94'],
+      [[98, 99], 'belongs to canned cycles'],
+    ];
+    // Their tenths are variants of the same.
+    const withTenths: readonly (readonly [readonly number[], string])[] = [
+      [[38], 'a probing move'],
+      [[43], 'changes the length offset, which moves the cutter by an amount not in the text'],
+      [from(55, 59), 'another zero than G54'],
+      [[61], 'a path mode'],
+      [[91], 'relative coordinates'],
+      [[92], 'shifts the zero'],
+    ];
+    const changing: number[] = [];
+    for (let tenths = 0; tenths < 1000; tenths++) {
+      const value = tenths / 10;
+      if (breaksState({ letter: 'G', value })) changing.push(value);
+      const why =
+        named.find(([all]) => all.includes(value))?.[1] ?? withTenths.find(([all]) => all.includes(Math.floor(value)))?.[1];
+      const said = saidOf('G', value);
+      if (taken.includes(value)) expect(said, `G${value}`).not.toContain('dialect');
+      else expect(said).toBe(`G${value} is not in the dialect${why === undefined ? '' : `: ${why}`}`);
+    }
+    const tenthsOf = (all: readonly number[]): number[] => all.flatMap((g) => from(0, 9).map((tenth) => (10 * g + tenth) / 10));
+    expect(changing).toEqual([18, 19, ...tenthsOf(from(55, 59)), ...tenthsOf([91]), 93, 95]);
+    for (const letter of ['M', 'X']) expect(breaksState({ letter, value: 91 })).toBe(false);
+  });
+
+  it('M0 to M99, and the letters', () => {
+    const names = new Map<number, string>([
+      [1, 'a stop that a switch may ignore'],
+      [4, 'turns the cutter backwards'],
+      [6, 'a tool change'],
+      [7, 'coolant'],
+      [8, 'coolant'],
+      [9, 'coolant'],
+      [48, 'overrides'],
+      [49, 'overrides'],
+      [60, 'a pallet change'],
+    ]);
+    for (const value of from(0, 99)) {
+      const why = names.get(value);
+      const wanted = [0, 2, 3, 5, 30].includes(value)
+        ? ''
+        : `M${value} is not in the dialect${why === undefined ? '' : `: ${why}`}`;
+      expect(saidOf('M', value)).toBe(wanted);
+    }
+    const outside = 'ABCDEHIJKLOQRTUVW';
+    for (const letter of outside) expect(saidOf(letter, 1)).toMatch(new RegExp(`^${letter} is not in the dialect`));
+    for (const letter of 'FSXYZP') expect(saidOf(letter, 1)).not.toContain('dialect');
+  });
+
+  it('a plain move is one motion word first, then axes and a feed, each once; all else is looked at the long way', () => {
+    const word = (text: string) => ({ letter: text.charAt(0), value: Number(text.slice(1)) });
+    const said = (...words: string[]): string => outsideDialect(words.map(word)).join('; ');
+    for (const axis of 'XYZ') {
+      expect(said('G1', `${axis}2`)).toBe('');
+      expect(said('G0', `${axis}-2`, 'F0')).toBe('');
+      expect(said(`${axis}2`, 'G0')).toBe('');
+      expect(said('G1', `${axis}2`, `${axis}2`)).toBe(`${axis} stands twice on one line`);
+      expect(said('G80', `${axis}2`)).toContain('G80 does not stand alone on its line');
+      expect(said('G4', 'P1', `${axis}2`)).toBe('axis words on a line without G0 or G1');
+    }
+    expect(said('G1', 'X2', 'F-1')).toBe('a feed, speed or time is negative');
+    expect(said('G1', 'X2', 'S-1')).toBe('a feed, speed or time is negative');
+    expect(said('G1', 'X2', 'T3')).toBe('T is not in the dialect: chooses a tool');
+    expect(said('G1', 'F9', 'F9')).toBe('F stands twice on one line');
+    expect(said('F9', 'S9')).toBe('');
+    expect(said('G1', 'X2', 'M5', 'S9', 'G90')).toBe('');
+    expect(said('G4', 'P0', 'F0', 'S0')).toBe('');
+    expect(said('M1', 'M6')).toBe(
+      'M1 is not in the dialect: a stop that a switch may ignore; M stands twice on one line; M6 is not in the dialect: a tool change',
+    );
   });
 });

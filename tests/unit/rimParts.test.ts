@@ -4,12 +4,13 @@ import type { Result } from '../../src/kernel/findings.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
 import type { Point2, Point3 } from '../../src/kernel/vector.ts';
 import { type Left, leftBy } from '../../src/program/left.ts';
-import type { Plan } from '../../src/program/passes.ts';
+import { type Plan, pathsOf } from '../../src/program/passes.ts';
 import { readyTask } from '../../src/program/ready.ts';
 import { groundAlong, type RimWork, rimPassAt } from '../../src/program/rimPasses.ts';
 import { planOf, writeFloorProgram } from '../../src/program/write.ts';
 import { planRim, writeRimProgram } from '../../src/program/writeRim.ts';
 import { proveProgram } from '../../src/proof/prove.ts';
+import { mountedOf } from '../support/bodyCut.ts';
 import { pocket, shopOf, taskOf } from './programTasks.ts';
 
 function good<T>(result: Result<T>): T {
@@ -34,6 +35,20 @@ describe('what passes leave, against the same mesh walked point by point', () =>
     const [t0, t1] = [Math.max(0, (-b - root) / a), Math.min(1, (-b + root) / a)];
     return t0 > t1 ? Number.POSITIVE_INFINITY : from.z + Math.min(t0 * dz, t1 * dz);
   };
+
+  it('where nothing was cut the wood as found stands, a plane of its own where the body leans', () => {
+    const base = taskOf({ gx: -0.011, shop: shopOf({ cutter: { length: 32 } }) });
+    const leaning = good(readyTask({ ...base, mounted: mountedOf(base, { x: 0.012, y: 0.007, height: 0.6 }) }));
+    const { highest } = leftBy(leaning, []);
+    const slope = Math.hypot(leaning.found.gx, leaning.found.gy);
+    const between = Math.max(slope, Math.hypot(leaning.plane.gx, leaning.plane.gy)) * 0.25 * Math.SQRT1_2;
+    for (const p of [at(5, -9), at(20, 3), at(33, 12)]) {
+      // The floor as found rises by 0.012 and 0.007 for each mm of it, so hardly more for each mm of the machine.
+      const exact = 0.6 + 0.012 * p.x + 0.007 * p.y + 1.5 * slope;
+      expect(highest(p, 1.5) - between).toBeGreaterThan(exact - 0.005);
+      expect(highest(p, 1.5) - between).toBeLessThan(exact + 0.001);
+    }
+  });
 
   it('the highest wood under a disc, for moves at random', () => {
     for (let round = 0; round < 2; round++) {
@@ -131,6 +146,8 @@ describe('a second cutter’s level, by hand', () => {
     expect(last?.x).toBeGreaterThan(28.3);
     expect(last?.x).toBeLessThan(29.2);
     expect(moves.at(-1)?.z).toBeCloseTo(0.3, 9);
+    // A straight way is one move: down, to where the wood begins, and to where it ends.
+    expect(cut.length).toBeLessThanOrEqual(3);
   });
 
   it('where something stands before it the way down is long enough for the ramp', () => {
@@ -155,6 +172,25 @@ describe('a second cutter’s level, by hand', () => {
     for (const { x, z } of cut) expect(z).toBeGreaterThanOrEqual(face(x) - 1e-9);
   });
 
+  it('cuts nearer to one another than 8 mm are run as one, others with the cutter lifted between', () => {
+    const runs = (second: number): number => {
+      const highest = (c: Point2): number => ((c.x > 8 && c.x < 10) || (c.x > second && c.x < second + 2) ? -0.1 : -0.9);
+      const parted: RimWork = { ...work(-1), left: { highest } };
+      // Places stand half a millimetre apart: the first cut's last is at 9.5, and the one after it belongs to its run.
+      const made = rimPassAt(parted, { raise: 0 }, [groundAlong(parted, [at(-6, 2), at(36, 2)])]);
+      const moves = made?.pass.moves ?? [];
+      // It comes down where a run begins, and goes before the mouth once at most.
+      if (made === undefined) throw new Error('there is wood');
+      expect(made.pass.start.x).toBeCloseTo(-5.5, 9);
+      expect(moves.every(({ x }) => x > 0)).toBe(true);
+      // A lift from the wood, and the last one.
+      return moves.filter(({ z }, i) => z > 0.25 && (moves[i - 1]?.z ?? 1) < 0).length;
+    };
+    expect(runs(17.2)).toBe(1);
+    expect(runs(18.2)).toBe(2);
+    expect(runs(25)).toBe(2);
+  });
+
   it('ridges stay, and a level over all there is no pass', () => {
     const path = [at(-5.5, 2), at(36, 2)];
     const thin: RimWork = { ...work(-1), left: { highest: (c) => face(c.x) + 0.0019 } };
@@ -170,6 +206,24 @@ describe('a second cutter’s level, by hand', () => {
       ])?.worth,
     ).toBe(false);
   });
+});
+
+it('a second cutter’s levels begin before the mouth on the first lane that has wood for it', () => {
+  const rim = { diameter: 3, length: 24, flutes: 2, speed: 16000, cut: 1200, plunge: 300, depth: 0.3, width: 1.2 };
+  const plan = good(planRim(taskOf({ gx: 0.014, outline: OUTLINE, shop: { ...shopOf(), rim } })));
+  if (plan === undefined) throw new Error('there is wood for it');
+  const { forLanes, laneWidth, region } = plan.planned.plan;
+  const [lane] = pathsOf(plan.planned.plan);
+  expect(laneWidth).toBeLessThanOrEqual(1.2);
+  // Lanes keep 0.02 mm more off the walls than the ways along them.
+  expect(forLanes.least.y - region.least.y).toBeCloseTo(0.02, 9);
+  expect(plan.planned.passes.length).toBeGreaterThan(1);
+  for (const { start, moves } of plan.planned.passes) {
+    expect(start.x).toBeCloseTo(-5.5, 9);
+    // The first cutter stopped before the rear wall on every lane.
+    expect(start.y).toBeCloseTo(lane?.[0]?.y ?? Number.NaN, 3);
+    expect(moves.length).toBeGreaterThan(10);
+  }
 });
 
 it('a second cutter in a pocket with a bump goes round it and is proved', () => {

@@ -251,17 +251,38 @@ describe('a second cutter that cannot do it', () => {
     const plan = planRim({ ...task, shop: { ...task.shop, rim } });
     return plan.ok
       ? []
-      : plan.findings.map((finding) => ({ code: finding.code, said: `${finding.message} ${finding.found} ${finding.remedy}` }));
+      : plan.findings.map(({ code, message, found, expected, remedy }) => ({
+          code,
+          said: [message, found, expected, remedy].join(' | '),
+        }));
   };
 
   it('is refused by its own keys, with a remedy', () => {
     const [short] = refused(rimOf(3, { length: 15 }));
     expect(short?.code).toBe('cutter-too-short');
-    expect(short?.said).toMatch(/^rim cutter: .*rim\.length.*leave rim out/);
+    expect(short?.said).toBe(
+      "rim cutter: the collet nut would come too near the body's top | 15.00 mm (rim.length) | at least 18.98 mm (pocket depth, deepest cut and 1 mm) | 3.98 mm are missing: let the cutter stick out further, or take a longer one; or leave rim out of the shop file",
+    );
+    const [wide] = refused(rimOf(20), { clearBefore: 20 });
+    expect(wide).toEqual({
+      code: 'clear-before-short',
+      said: 'rim cutter: the cutter has no room to go down in front of the mouth | 20.00 mm (pocket.clearBefore) | at least 24.00 mm (rim.diameter + clearance.beyondMouth) | 4.00 mm are missing: a thinner cutter, or less clearance.beyondMouth; or leave rim out of the shop file',
+    });
+    const [fits] = refused(rimOf(38), { clearBefore: 60 });
+    expect(fits).toEqual({
+      code: 'cutter-too-wide',
+      said: 'rim cutter: the cutter does not fit into the pocket | 38.00 mm (rim.diameter) in 37.70 mm | less than 37.40 mm | at least 0.60 mm are missing: a thinner cutter; or leave rim out of the shop file',
+    });
   });
 
   it('needs passes deeper than the two zeros may differ', () => {
-    expect(refused(rimOf(3, { depth: 0.15 })).map(({ code }) => code)).toEqual(['rim-depth-small']);
-    expect(refused(rimOf(3, { depth: 0.18 }))).toEqual([]);
+    expect(refused(rimOf(3, { depth: 0.16 }))).toEqual([
+      {
+        code: 'rim-depth-small',
+        said: 'rim cutter: its passes are too shallow for what two zeros may differ by | 0.16 mm (rim.depth), twice zeroing 0.10 mm | more than 0.15 mm, and 0.02 mm for the proof | set the zero more closely (zeroing), allow more rim.depth, or leave rim out of the shop file',
+      },
+    ]);
+    expect(refused(rimOf(3, { depth: 0.1699 })).map(({ code }) => code)).toEqual(['rim-depth-small']);
+    expect(refused(rimOf(3, { depth: 0.1701 }))).toEqual([]);
   });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { uniformDraws } from '../../src/kernel/sampling.ts';
 import type { Point2 } from '../../src/kernel/vector.ts';
 import { clip } from '../../src/program/halfPlane.ts';
 import { areaOf, chordsAcross, isInside, ringHolds, ringHoldsWay, toRing, waysInside } from '../../src/program/ring.ts';
@@ -52,9 +53,42 @@ describe('plane geometry of a ring', () => {
     expect(ringHoldsWay(COMB, at(8, -10), at(16, -10))).toBe(false);
   });
 
+  it('a way is inside or not as a walk along it says, from anywhere to anywhere and from corner to corner', () => {
+    const random = uniformDraws(23);
+    const place = (): Point2 => at(-6 + 47 * random(), -11 + 22 * random());
+    const walked = (a: Point2, b: Point2): boolean => {
+      for (let k = 0; k <= 500; k++) {
+        const p = at(a.x + ((b.x - a.x) * k) / 500, a.y + ((b.y - a.y) * k) / 500);
+        if (!isInside(COMB, p) && toRing(COMB, p) > 1e-6) return false;
+      }
+      return true;
+    };
+    const pairs = [
+      ...Array.from({ length: 220 }, (): [Point2, Point2] => [place(), place()]),
+      ...COMB.flatMap((a) => COMB.map((b): [Point2, Point2] => [a, b])),
+      // Through corners: on from one, and from beside one to beyond it.
+      ...COMB.map((a, i): [Point2, Point2] => {
+        const b = COMB[(i + 1) % COMB.length] as Point2;
+        return [a, at(2 * b.x - a.x, 2 * b.y - a.y)];
+      }),
+    ];
+    let inside = 0;
+    for (const [a, b] of pairs) {
+      const holds = walked(a, b);
+      if (holds) inside += 1;
+      expect(ringHoldsWay(COMB, a, b), JSON.stringify([a, b])).toBe(holds);
+    }
+    expect(inside).toBeGreaterThan(60);
+    expect(inside).toBeLessThan(pairs.length - 100);
+  });
+
   it('shortest ways agree with trying every bend after every other', () => {
     const bends = [at(12, 4), at(26, 2), at(20, -3)];
     const find = waysInside(COMB);
+    // The same elsewhere: nothing depends on where the origin lies.
+    const away = (p: Point2): Point2 => at(p.x - 20, p.y + 1);
+    const findAway = waysInside(COMB.map(away));
+    const sizeOf = (way: readonly Point2[]): number => way.slice(1).reduce((sum, p, i) => sum + far(p, way[i] as Point2), 0);
     const sees = (a: Point2, b: Point2): boolean => {
       for (let k = 1; k < 200; k++) {
         const p = at(a.x + ((b.x - a.x) * k) / 200, a.y + ((b.y - a.y) * k) / 200);
@@ -84,12 +118,28 @@ describe('plane geometry of a ring', () => {
         const way = find(a, b);
         expect([way[0], way.at(-1)]).toEqual([a, b]);
         if (way.length > 2) bent += 1;
-        const size = way.slice(1).reduce((sum, p, i) => sum + far(p, way[i] as Point2), 0);
-        expect(size).toBeCloseTo(shortest(a, b, bends), 9);
+        expect(sizeOf(way)).toBeCloseTo(shortest(a, b, bends), 9);
+        expect(sizeOf(findAway(away(a), away(b)))).toBeCloseTo(sizeOf(way), 9);
       }
     expect(bent).toBeGreaterThan(30);
     // A place that rounding has put a little outside stands for the nearest on the ring.
-    expect(find(at(-5.001, -9), at(39, -9)).slice(1, -1)).toEqual(find(at(-5, -9), at(39, -9)).slice(1, -1));
+    for (const [outside, on, to] of [
+      [at(-5.001, -9), at(-5, -9), at(39, -9)],
+      [at(0, 10.001), at(0, 10), at(39, 9)],
+      [at(9, -10.001), at(9, -10), at(24, 9)],
+      [at(40.001, 3), at(40, 3), at(15, -9)],
+      [at(33, -10.001), at(33, -10), at(33.001, 9)],
+      // Snapped to an end of its side, either would see past the prong beside it.
+      [at(28.3, -10.001), at(28.3, -10), at(15, 9)],
+      [at(23.7, -10.001), at(23.7, -10), at(34, 9)],
+      [at(21.1, 10.001), at(21.1, 10), at(14.5, -9)],
+    ] as const) {
+      expect(find(outside, to).slice(1, -1)).toEqual(find(on, to).slice(1, -1));
+      expect(find(to, outside).slice(1, -1)).toEqual(find(to, on).slice(1, -1));
+      expect(find(outside, to)[0]).toBe(outside);
+    }
+    // Beside a prong, not at it: in the notch's own corner neither side of the ring hides the other.
+    expect(find(at(-5.001, 4), at(18, 4.0001))).toHaveLength(2);
   });
 
   it('a line cuts it where it runs inside', () => {

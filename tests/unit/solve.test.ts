@@ -82,6 +82,16 @@ describe('solve', () => {
     expect(Math.abs(level.gain / slight.gain - 1)).toBeLessThan(0.005);
   });
 
+  it('takes the skim alone where that is enough', () => {
+    // 3.9 mm of travel are 2.67 mm over the last fret: with 0.3 mm too little for 3. A neck 0.3 mm lower gains 0.2 mm there.
+    const solution = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, travel: 3.9, target: { skim: 0.3, gap: 0.7 } }));
+    expect([solution.pitch, solution.roll, solution.deepest, solution.hingeName]).toEqual([0, 0, 0.3, 'none']);
+    expect(solution.plane).toEqual({ hinge: { x: 71.5, y: 0 }, skim: 0.3, gx: 0, gy: 0 });
+    expect(solution.asFound.highest).toBeCloseTo(0.3 + 3.9 * (1 - 2 ** (-20 / 12)), 9);
+    expect(solution.afterCut.highest).toBeGreaterThan(3);
+    expect([solution.shortBy, solution.afterCut.lowest < 0.7]).toEqual([0, true]);
+  });
+
   it('takes the skim first', () => {
     const solution = solved(jobOf({ lastFretGap: { bass: 1.2, treble: 1.2 }, target: { skim: 0.4 } }));
     expect(solution.plane.skim).toBe(0.4);
@@ -99,16 +109,21 @@ describe('solve', () => {
     expect(solution.roll).toBeGreaterThan(0);
   });
 
-  it('finds pitch and roll by bracketing where the first steps find no slope', () => {
-    const job = jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll' } });
+  it.each([
+    ['the bass higher', 1.4, 0.9, 1],
+    ['the treble higher', 0.8, 1.5, -1],
+    ['both alike', 1.2, 1.2, 0],
+  ])('finds pitch and roll by bracketing where the first steps find no slope: %s', (_name, bass, treble, sign) => {
+    const job = jobOf({ lastFretGap: { bass, treble }, target: { floor: 'pitch-and-roll' } });
     const { instrument, outline, pitch, roll } = solved(job);
+    expect(Math.sign(Math.round(roll * 1e9))).toBe(sign);
     // A plane that does not follow the first ten-thousandth: at a level floor there is no slope to go by.
     const lag = 1e-4;
     const late = (angle: number): number => Math.sign(angle) * Math.max(0, Math.abs(angle) - lag);
     const outcome = solveTilt(instrument, (tilt) => planeOf(outline, 0, late(tilt.pitch), late(tilt.roll), 1));
     if (!outcome.ok) throw new Error(outcome.finding.message);
     expect(outcome.tilt.pitch).toBeCloseTo(pitch + lag, 10);
-    expect(outcome.tilt.roll).toBeCloseTo(roll + lag, 10);
+    expect(outcome.tilt.roll).toBeCloseTo(roll + sign * lag, sign === 0 ? 9 : 10);
   });
 
   it('the end of a tongue past the pocket comes down by its own distance from the hinge', () => {
@@ -224,6 +239,58 @@ describe('what cannot be solved, and what nearly cannot', () => {
       if (!floored.ok) throw new Error('it can be solved');
       expect(floored.value.pitch).toBeCloseTo(pitch, 11);
       expect(floored.value.isCut).toBe(true);
+    }
+  });
+
+  it('the quick ways are quick: a tilt both ways and one beside a neighbour’s are found in a few steps', () => {
+    const countOf = (plain: Plain, near?: number): number => {
+      const { instrument, outline } = solved(jobOf(plain));
+      let count = 0;
+      const found = solveTilt(
+        instrument,
+        ({ pitch, roll }) => {
+          count += 1;
+          return planeOf(outline, 0, pitch, roll, 1);
+        },
+        near,
+      );
+      expect(found.ok).toBe(true);
+      return count;
+    };
+    // Each round of Newton's method looks at three floors; the level one is looked at before, the last one after.
+    for (const [bass, treble, gap] of [
+      [1.4, 0.9, 0],
+      [0.8, 1.5, 0.1],
+      [1.2, 1.2, 0],
+    ] as const)
+      expect(countOf({ lastFretGap: { bass, treble }, target: { floor: 'pitch-and-roll', gap } })).toBeLessThanOrEqual(2 + 5 * 3);
+    for (const gap of [0, 0.1]) {
+      const plain: Plain = { lastFretGap: { bass: 1.2, treble: 1.1 }, target: { gap } };
+      const { pitch } = solved(jobOf(plain));
+      for (const near of [pitch, 0.98 * pitch, 1.02 * pitch]) expect(countOf(plain, near)).toBeLessThanOrEqual(6);
+      // Without a neighbour it takes more.
+      expect(countOf(plain)).toBeGreaterThan(6);
+    }
+    // Beside the steepest tilt there is no room on the other side.
+    const steep: Plain = { lastFretGap: { bass: 5.4, treble: 5.4 } };
+    expect(solved(jobOf(steep)).pitch).toBeGreaterThan(0.051);
+    expect(countOf(steep, 0.0523598)).toBeLessThanOrEqual(7);
+  });
+
+  it('a target over the frets is kept, whichever way the floor falls', () => {
+    for (const gap of [0.1, 0.2]) {
+      for (const floor of ['pitch', 'pitch-and-roll'] as const)
+        expect(solved(jobOf({ lastFretGap: { bass: 1.4, treble: 0.9 }, target: { gap, floor } })).afterCut.lowest).toBeCloseTo(
+          gap,
+          9,
+        );
+      // Forward as far as the lowest allows: 1 mm of travel can never bring 3 mm at the highest.
+      const forward = solved(jobOf({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 1, travel: 1, target: { gap } }));
+      expect(forward.pitch).toBeLessThan(0);
+      expect(forward.afterCut.lowest).toBeCloseTo(gap, 9);
+      // Just at the target nothing is cut for it.
+      const at = solved(jobOf({ lastFretGap: { bass: gap, treble: gap }, travel: 12, target: { gap } }));
+      expect([at.deepest, at.pitch]).toEqual([0, 0]);
     }
   });
 

@@ -167,6 +167,22 @@ describe('what the last fit says', () => {
     }
   });
 
+  it('past it, too: on a floor that leans what is left is where the gap comes back to its target', () => {
+    const wanted = edgeDepths(solved(jobOf(LEANING)), 'mouth');
+    // Too deep at the side that needed the less.
+    const solution = solved(withFits(LEANING, fitAt(wanted.bass + 0.4, wanted.treble + 0.1)));
+    const { left, past, sidesAt } = afterFit({ solution, edge: 'mouth' });
+    expect(past).toBeGreaterThan(0);
+    expect(left).toBeLessThan(0);
+    const middle = (wanted.bass + wanted.treble) / 2 + 0.25;
+    const back = sidesAt(middle + left);
+    // Less of both sides alike, and there the highest string just touches.
+    expect(back.bass - back.treble).toBeCloseTo(wanted.bass + 0.3 - wanted.treble, 9);
+    const again = afterFit({ solution: solved(withFits(LEANING, fitAt(back.bass, back.treble))), edge: 'mouth' });
+    expect(again.past).toBeCloseTo(0, 7);
+    expect(left).not.toBeCloseTo(leftAtEdge(solution, 'mouth'), 3);
+  });
+
   it('a pitch forward is stopped by whichever comes first: the height wished for or the last of the low gap', () => {
     const plain: Plain = { lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 3, travel: 5 };
     const solution = solved(withFits(plain, fitAt(0.1)));
@@ -177,6 +193,14 @@ describe('what the last fit says', () => {
     const low = Math.max(...all.map((i) => Math.min(...[12, 20].map((fret) => gapAt(solution.instrument, plane, i, fret, 0)))));
     expect(past).toBeCloseTo(Math.max(high - 3, low), 9);
     expect(past).toBeLessThan(0);
+    // With a target over the frets, the lowest gap stops it by that much earlier.
+    const over = solved(
+      withFits({ lastFretGap: { bass: 0.3, treble: 0.3 }, raised: 1, travel: 1, target: { gap: 0.1 } }, fitAt(0.1)),
+    );
+    const reached = afterFit({ solution: over, edge: 'rear' });
+    const lowAt = (i: number): number => Math.min(...[12, 20].map((fret) => gapAt(over.instrument, plane, i, fret, 0)));
+    expect(reached.past).toBeCloseTo(Math.max(...all.map(lowAt)) - 0.1, 9);
+    expect(reached.left).toBeCloseTo(over.deepest - 0.1, 8);
     expect(left).toBeCloseTo(solution.deepest - 0.1, 8);
   });
 
@@ -281,6 +305,24 @@ describe('how sure, by hand', () => {
     });
     expect(found.pitch).toBeCloseTo(1, 12);
     expect(found.budget).toEqual([]);
+  });
+
+  it('where more than half of what is drawn cannot be solved, the linear ± stands', () => {
+    const withFailures = (every: number) => {
+      let calls = 0;
+      return propagate(base, {
+        inputs: [input('a', 1), input('b', 1)],
+        figuresAt: ([a = 0, b = 0]) => {
+          calls += 1;
+          if (calls > 4 && calls % every === 0) return undefined;
+          return { ...base, deepest: 3 + a + Math.max(0, b) };
+        },
+      });
+    };
+    const linear = 2 * Math.sqrt(2);
+    // One in three cannot: what is drawn decides, and it is less.
+    expect(withFailures(3).deepest).toBeLessThan(0.95 * linear);
+    expect(withFailures(1).deepest).toBeCloseTo(linear, 12);
   });
 
   it('a kink is drawn for only where it is more than a hundredth of the variance', () => {

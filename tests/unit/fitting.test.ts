@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { combine } from '../../src/instrument/combine.ts';
+import { placeInstrument } from '../../src/instrument/evidence.ts';
+import { endsOf } from '../../src/instrument/fromEnds.ts';
+import type { Fit, Job } from '../../src/job/job.ts';
+import type { Finding } from '../../src/kernel/findings.ts';
+import { valuesOf } from '../../src/kernel/measured.ts';
+import { STEEPEST_TILT_RAD } from '../../src/kernel/tolerances.ts';
+import { edgeDepths } from '../../src/solve/edge.ts';
+import { type FitState, fitStateOf } from '../../src/solve/fitting.ts';
+import { solve, solveFloor } from '../../src/solve/solve.ts';
+import { type Solved, solveEvidence } from '../../src/solve/solveEvidence.ts';
+import { stopsOf } from '../../src/solve/stops.ts';
+import { figuresOf } from '../../src/solve/uncertainty.ts';
+import { jobOf, m, type Plain } from '../support/jobs.ts';
+import { outlineOf, solved } from '../support/solved.ts';
+
+const LEVEL: Plain = { lastFretGap: { bass: 1.2, treble: 1.2 } };
+const LEANING: Plain = { lastFretGap: { bass: 1.4, treble: 0.9 }, target: { floor: 'pitch-and-roll' } };
+
+const fitAt = (bass: number, treble: number): Fit => ({
+  depth: { bass: m(bass), treble: m(treble) },
+  lastFretGap: m(1),
+  raised: undefined,
+  shim: undefined,
+  on: undefined,
+  note: undefined,
+});
+
+/** A job after one fit, what is left known to `left` mm. */
+function after(plain: Plain, fit: Fit, left = 0.02, warnings: readonly Finding[] = []): Solved {
+  const job: Job = { ...jobOf(plain), fits: [fit] };
+  const solution = solved(job);
+  const uncertainty = { ...figuresOf(solution, 'mouth'), left, past: 0, budget: [], assumed: [] };
+  return { solution, uncertainty, evidence: [], p: undefined, edge: 'mouth', warnings };
+}
+
+const levelAt = (depth: number, warnings: readonly Finding[] = []): FitState =>
+  fitStateOf(after(LEVEL, fitAt(depth, depth), 0.02, warnings), fitAt(depth, depth));
+
+describe('where a job stands after a fit', () => {
+  const wanted = edgeDepths(solved(jobOf(LEANING)), 'mouth');
+  const gain = solved(jobOf(LEVEL)).gain;
+  const { deepest } = solved(jobOf(LEVEL));
+
+  it('on its way: how deep it is, how deep it shall be, and where to stop next', () => {
+    const fit = fitAt(0.3, 0.5);
+    const given = after(LEANING, fit);
+    const state = fitStateOf(given, fit);
+    const [stop] = stopsOf(given);
+    expect(state).toMatchObject({ edge: 'mouth', done: false, surprise: null, wayBack: 0, leftUncertainty: 0.02 });
+    expect(state.reached).toEqual({ bass: 0.3, treble: 0.5 });
+    expect(state.wanted).toEqual({ bass: expect.closeTo(wanted.bass, 12), treble: expect.closeTo(wanted.treble, 12) });
+    expect(state.left).toBeCloseTo((wanted.bass + wanted.treble) / 2 - 0.4, 6);
+    expect(stop?.deepest).toBeGreaterThan(0.4);
+    expect([state.next, state.nextAt]).toEqual([stop?.deepest, stop?.at]);
+    expect(state.past).toBeLessThan(-0.05);
+  });
+
+  it('done within what is forgiven, on either side, and then there is nothing to go on to', () => {
+    // 0.05 mm of gap are forgiven.
+    const part = 0.05 / Math.abs(gain);
+    for (const off of [-0.98 * part, 0, 0.98 * part]) {
+      const state = levelAt(deepest + off);
+      expect(state.done).toBe(true);
+      expect(state.next).toBeCloseTo(deepest + off, 12);
+      expect(state.nextAt).toEqual(state.reached);
+      expect(state.wayBack).toBe(0);
+    }
+    const short = levelAt(deepest - 1.02 * part);
+    expect(short.done).toBe(false);
+    expect(short.next).toBeGreaterThan(deepest - 1.02 * part);
+    const past = levelAt(deepest + 1.02 * part);
+    expect([past.done, past.next]).toEqual([false, deepest + 1.02 * part]);
+    // What was taken off too much is what a wedge would put back.
+    expect(past.wayBack).toBeCloseTo(1.02 * part, 6);
+    expect(past.past).toBeCloseTo(1.02 * 0.05, 3);
+  });
+
+  it('says what surprises, of all warnings that one alone', () => {
+    const warning = (code: string): Finding => ({ code, severity: 'warning', exit: null, message: `${code} it is` });
+    const said = (...codes: string[]) => levelAt(0.3, codes.map(warning)).surprise;
+    expect(said('hardly-so-small')).toBeNull();
+    expect(said('hardly-so-small', 'evidence-contradicts')).toBe('evidence-contradicts it is');
+  });
+});
+
+describe('a neighbour’s pitch to begin from', () => {
+  it('takes nothing for a floor that is too steep: the same answer as without it, up to the limit and beyond', () => {
+    let steep = 0;
+    for (const gap of [4.9, 5.3, 5.5, 5.7, 6.2]) {
+      const plain: Plain = { lastFretGap: { bass: gap, treble: gap } };
+      const instrument = placeInstrument(valuesOf(jobOf(plain)), 'lastFretGap');
+      const outline = outlineOf(jobOf(plain));
+      const alone = solveFloor(instrument, outline);
+      for (const near of [0.04, 0.051, STEEPEST_TILT_RAD]) {
+        const from = solveFloor(instrument, outline, near);
+        expect(from.ok).toBe(alone.ok);
+        if (from.ok && alone.ok) expect(from.value.pitch).toBeCloseTo(alone.value.pitch, 9);
+        if (!from.ok) {
+          steep += 1;
+          expect(from.findings.map(({ code }) => code)).toEqual(['tilt-too-steep']);
+        }
+      }
+      expect(solve(instrument, outline).ok).toBe(alone.ok);
+    }
+    // Some of them are, and some are not.
+    expect(steep).toBeGreaterThan(0);
+    expect(steep).toBeLessThan(15);
+  });
+});
+
+describe('readings given once for both sides', () => {
+  const read = (gap: number): Fit => ({ ...fitAt(0.5, 0.5), depth: m(0.5, 0.03), lastFretGap: m(gap) });
+  const contradicting: Job = { ...jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } }), fits: [0.42, 0.72, 0.42].map(read) };
+
+  it('are let apart only where that alone makes them agree', () => {
+    const start = endsOf(placeInstrument(valuesOf(contradicting), 'lastFretGap'));
+    const [alike, nearly] = (['alike', 'nearly'] as const).map((way) => combine(contradicting, start, 'mouth', way));
+    const answer = solveEvidence(contradicting, 'value-only');
+    if (!answer.ok || alike == null || nearly == null) throw new Error('it can be combined');
+    expect(nearly.chiSquare).toBeLessThan(alike.chiSquare - 0.1);
+    // Contradicting both ways: they are held to what was said.
+    expect(answer.value.p).toBeLessThan(0.05);
+    const [bass] = answer.value.solution.instrument.seatLowest;
+    expect(bass).toBeCloseTo(alike.ends.seat.bass, 9);
+    expect(bass).not.toBeCloseTo(nearly.ends.seat.bass, 5);
+  });
+});
