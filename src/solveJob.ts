@@ -105,7 +105,6 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
   if (!floor.ok) return bad(floor.findings);
   const setting = settingOf(solution, wanted.value);
   const { units, fits } = read.value;
-  const lastFit = fits[fits.length - 1];
   const outcome: Outcome = {
     job: read.value,
     fingerprint: fingerprintOf(source.text + (source.drawing?.text ?? ''), ...(source.bases ?? []).map((base) => base.text)),
@@ -114,7 +113,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
     uncertainty,
     evidence,
     stops: stopsOf(solved.value),
-    fitting: lastFit === undefined ? null : fitStateOf(solved.value, lastFit),
+    fitting: fits.length === 0 ? null : fitStateOf(solved.value),
     setting,
     action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),

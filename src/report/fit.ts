@@ -13,10 +13,21 @@ function stateOf(outcome: Outcome): FitState {
 
 /** The document of contract.md, `fit --json`. */
 export function fitJson(outcome: Outcome) {
-  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, wayBack, doubt } = stateOf(outcome);
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, wayBack } = stateOf(outcome);
   return {
     ...outcomeJson(outcome),
-    fit: { reached: { ...reached }, left, leftUncertainty, next, nextAt: { ...nextAt }, done, surprise, past, wayBack, doubt },
+    fit: {
+      reached: { ...reached },
+      left,
+      leftUncertainty,
+      next,
+      nextAt: { ...nextAt },
+      done,
+      surprise,
+      past,
+      pastUncertainty,
+      wayBack,
+    },
   };
 }
 
@@ -39,7 +50,8 @@ export function nextStep(outcome: Outcome): string {
   const state = stateOf(outcome);
   const { target, fits } = outcome.job;
   if (isHardlyACut(outcome)) return hardlyACutText(outcome);
-  if (state.done) return `Done: the strings stand where they should, within ${say.short(target.within)}. Stop filing.`;
+  if (state.done)
+    return `Done: the strings stand where they should, within ${say.short(target.within)}; the readings tell it to ${say.spread(state.pastUncertainty)}. Stop filing.`;
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;
   if (state.wayBack > 0) {
@@ -51,11 +63,7 @@ export function nextStep(outcome: Outcome): string {
   }
   if (shim > 0)
     return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
-  const doubt =
-    state.doubt === null
-      ? ''
-      : `Nearly done: the strings seem to stand where they should, but by what was read they may still be ${say.short(state.doubt)} too high. `;
-  const left = `${doubt}Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
+  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
   if (state.surprise !== null)
     return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
   const { bass, treble } = state.nextAt;

@@ -168,7 +168,7 @@ function ofLastFit(findings: readonly Finding[], job: Job): readonly Finding[] {
   const raised = last.raised === undefined ? 'saddles all the way down' : `saddles raised by ${said(last.raised)}`;
   return findings.map((finding) => ({
     ...finding,
-    message: `with fit ${n} counted in ${finding.message}`,
+    message: `with fit ${n} counted in, ${finding.message}`,
     found: `fit ${n}: depth ${said(last.depth)}, gap ${said(last.lastFretGap)}, ${raised}`,
     remedy: 'look at each figure of that fit again, its decimal point and its unit; without the fits there is an answer',
   }));

@@ -33,9 +33,6 @@ const HELD_PART = 0.1;
  */
 const LATER_COVERAGE = 2.17;
 
-/** Of what is left: however large its ±, a later stop goes on by at least this much. */
-const GOES_ON = 2 / 3;
-
 /** Of the ±: with more than this left a fit more is little beside the risk. */
 const FAR_LEFT = 3;
 
@@ -68,7 +65,7 @@ function readingAt({ solution, edge }: Pick<Solved, 'solution' | 'edge'>, depths
  * Where to stop filing and fit. The first stop is the depth less two standard uncertainties: one-sided, the chance that it is already too
  * deep is 2.3 % (normal distribution), the hand's own miss counted in, and it is never beyond that, nor after a fit made early. Later stops aim a
  * little short of the depth worked out, and shorter where the ± is large against what `target.within` forgives; where it is as large as
- * what is left they go two thirds of the way. From a drawing alone nothing is cut before the neck has been on once.
+ * what is left they go half the way. From a drawing alone nothing is cut before the neck has been on once.
  */
 export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'>): Stop[] {
   const { solution, uncertainty, edge } = solved;
@@ -108,7 +105,7 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
   const least = HELD_PART * forgiven;
   const held = (LATER_COVERAGE / COVERAGE) * open - 2 * forgiven;
   // Nearer than that nobody files two stops apart.
-  if (held <= least) return [stopAt(Math.max(whole - least, middle + GOES_ON * left), END)];
-  const next = Math.max(whole - held, middle + GOES_ON * left);
+  if (held <= least) return [stopAt(Math.max(whole - least, middle + left / 2), END)];
+  const next = Math.max(whole - held, middle + left / 2);
   return [stopAt(next, 'a little short of the depth worked out: one more fit puts that right, too much stays'), end];
 }

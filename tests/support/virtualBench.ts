@@ -74,8 +74,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const { solution, uncertainty } = solved.value;
     surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
     let aim: Sides;
-    const last = fits[fits.length - 1];
-    if (last === undefined) {
+    if (fits.length === 0) {
       const error = solution.deepest - right.value.deepest;
       first = { stated: uncertainty.deepest, error, covered: Math.abs(error) <= uncertainty.deepest };
       const wanted = edgeDepths(solution, solved.value.edge);
@@ -83,7 +82,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
       const part = whole > 0 ? (stopsOf(solved.value)[0]?.deepest ?? 0) / whole : 0;
       aim = { bass: wanted.bass * part, treble: wanted.treble * part };
     } else {
-      const state = fitStateOf(solved.value, last);
+      const state = fitStateOf(solved.value);
       if (state.done || state.wayBack > 0 || fits.length >= most)
         return { ...first, fits: fits.length - uncutFits, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
       aim = state.nextAt;

@@ -257,7 +257,7 @@ it('after a fit the next stop lies between the depth reached and the depth wante
   expect(next?.deepest).toBeGreaterThanOrEqual((depth + (end?.deepest ?? 0)) / 2 - 1e-9);
 });
 
-it('readings that no one instrument comes near are refused with the reason, and those that would ask for too steep a floor by name', () => {
+it('readings that no one instrument comes near are refused with the reason, and a fit that no floor could have by name', () => {
   const job = jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } });
   const with1 = (depth: number, bound: number, gap: number) =>
     solveEvidence({
@@ -272,10 +272,11 @@ it('readings that no one instrument comes near are refused with the reason, and 
       code: 'evidence-cannot-combine',
       severity: 'error',
       exit: 3,
-      message: 'the readings are so far apart that no one instrument comes near all of them',
-      remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
+      message: 'with fit 1 counted in, the readings are so far apart that no one instrument comes near all of them',
+      found: 'fit 1: depth 3.00 mm, gap 3.00 mm, saddles all the way down',
+      remedy: 'look at each figure of that fit again, its decimal point and its unit; without the fits there is an answer',
     },
   ]);
-  const steep = with1(12, 0.03, 6);
-  expect(!steep.ok && steep.findings.map(({ code }) => code)).toEqual(['tilt-too-steep']);
+  const tooDeep = with1(12, 0.03, 6);
+  expect(!tooDeep.ok && tooDeep.findings.map(({ code }) => code)).toEqual(['fit-too-deep']);
 });

@@ -36,7 +36,7 @@ function after(plain: Plain, fit: Fit, left = 0.02, warnings: readonly Finding[]
 }
 
 const levelAt = (depth: number, warnings: readonly Finding[] = []): FitState =>
-  fitStateOf(after(LEVEL, fitAt(depth, depth), 0.02, warnings), fitAt(depth, depth));
+  fitStateOf(after(LEVEL, fitAt(depth, depth), 0.02, warnings));
 
 describe('where a job stands after a fit', () => {
   const wanted = edgeDepths(solved(jobOf(LEANING)), 'mouth');
@@ -44,9 +44,8 @@ describe('where a job stands after a fit', () => {
   const { deepest } = solved(jobOf(LEVEL));
 
   it('on its way: how deep it is, how deep it shall be, and where to stop next', () => {
-    const fit = fitAt(0.3, 0.5);
-    const given = after(LEANING, fit);
-    const state = fitStateOf(given, fit);
+    const given = after(LEANING, fitAt(0.3, 0.5));
+    const state = fitStateOf(given);
     const [stop] = stopsOf(given);
     expect(state).toMatchObject({ edge: 'mouth', done: false, surprise: null, wayBack: 0, leftUncertainty: 0.02 });
     expect(state.reached).toEqual({ bass: 0.3, treble: 0.5 });
