@@ -93,9 +93,10 @@ export function desk(): Desk {
     path,
     text: (...parts) => readFileSync(path(...parts), 'utf8'),
     changed: (name, since) => statSync(path(name)).mtimeMs !== since.getTime(),
+    // A command that still runs may take a file away in between.
     files: () =>
       readdirSync(folder, { recursive: true, encoding: 'utf8' })
-        .filter((name) => statSync(join(folder, name)).isFile())
+        .filter((name) => statSync(join(folder, name), { throwIfNoEntry: false })?.isFile() === true)
         .map((name) => relative(folder, join(folder, name)))
         .sort(),
     remove: () => rmSync(folder, { recursive: true, force: true }),

@@ -31,7 +31,7 @@ describe('a fit that cannot be', () => {
 
   it('is named with its figures where no floor would come of it, since without it there is one', () => {
     expect(told(withFits(sample, '{depth: 0.5, lastFretGap: 25, raised: 1}'))).toEqual([
-      expect.stringMatching(/fit 1 counted in .*; found fit 1: depth 0\.50 mm, gap 25\.00 mm, saddles raised by 1\.00 mm; /),
+      expect.stringMatching(/fit 1 counted in, .*; found fit 1: depth 0\.50 mm, gap 25\.00 mm, saddles raised by 1\.00 mm; /),
     ]);
   });
 

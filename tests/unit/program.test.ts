@@ -412,15 +412,16 @@ describe('refused, exit 3', () => {
     expect(needed).toBeGreaterThan(17.4 + base.deepest + 1.5);
     const of = (length: number) => readyTask({ ...base, mounted, shop: shopOf({ cutter: { length } }) });
     expect(of(needed + 1e-6).ok).toBe(true);
+    const both = (mm: number): string => `${mm.toFixed(2)} mm (${(mm / 25.4).toFixed(3)} in)`;
     const short = of(needed - 0.25);
     expect(
-      short.ok ? [] : short.findings.map(({ code, found, expected, remedy }) => [code, found, expected, remedy?.slice(0, 19)]),
+      short.ok ? [] : short.findings.map(({ code, found, expected, remedy }) => [code, found, expected, remedy?.split(':')[0]]),
     ).toEqual([
       [
         'cutter-too-short',
-        `${(needed - 0.25).toFixed(2)} mm (cutter.length)`,
-        `at least ${needed.toFixed(2)} mm (pocket depth, deepest cut and 1 mm)`,
-        '0.25 mm are missing',
+        `${both(needed - 0.25)} (cutter.length)`,
+        `at least ${both(needed)} (pocket depth, deepest cut and 1.00 mm (0.039 in))`,
+        '0.25 mm (0.010 in) are missing',
       ],
     ]);
   });

@@ -45,9 +45,9 @@ describe('walls, word for word', () => {
       moveOf(4, [10, 0, 25], [69.5, 0, 25]),
     );
     expect(said(faults)).toEqual([
-      'walls 2: passes 0.1 mm from a wall; 0.15 mm must be kept',
-      'walls 3: cuts 1 mm into a wall; 0.15 mm must be kept',
-      'walls 4: cuts 0.5 mm into a wall; 0.15 mm must be kept',
+      'walls 2: passes 0.1 mm (0.00394 in) from a wall; 0.15 mm (0.00591 in) must be kept',
+      'walls 3: cuts 1 mm (0.03937 in) into a wall; 0.15 mm (0.00591 in) must be kept',
+      'walls 4: cuts 0.5 mm (0.01969 in) into a wall; 0.15 mm (0.00591 in) must be kept',
     ]);
     expect(nearest).toBeCloseTo(-1, 9);
   });
@@ -55,8 +55,8 @@ describe('walls, word for word', () => {
   it('how far before the mouth, from either end of a move', () => {
     const { faults } = walls(...path([-22, 0, 0], [-22.5, 0, 0], [-10, 0, 0], [-22, 0, 0]));
     expect(said(faults)).toEqual([
-      'walls 1: reaches 25.5 mm before the mouth; 25 mm are free there',
-      'walls 2: reaches 25.5 mm before the mouth; 25 mm are free there',
+      'walls 1: reaches 25.5 mm (1.00394 in) before the mouth; 25 mm (0.98425 in) are free there',
+      'walls 2: reaches 25.5 mm (1.00394 in) before the mouth; 25 mm (0.98425 in) are free there',
     ]);
   });
 
@@ -86,9 +86,9 @@ describe('walls, word for word', () => {
     const setting = settingOf({ ...LEVEL, outline }, 6, { roundingStep: 0.001, lastLine: 99 });
     const faults = (...places: Place[]) => said(wallsRule(path(...places), setting, wallsOf(outline, 31)).faults);
     expect(faults([-4, 0, 0], [-4, 17.2, 0])).toEqual([
-      "walls 1: reaches 0.2 mm past the mouth's width before it; only that width is free there",
+      "walls 1: reaches 0.2 mm (0.00787 in) past the mouth's width before it; only that width is free there",
     ]);
-    expect(faults([-4, -17.4, 0], [-4, 0, 0]).at(-1)).toMatch(/^walls 1: reaches 0\.4 mm past/);
+    expect(faults([-4, -17.4, 0], [-4, 0, 0]).at(-1)).toMatch(/^walls 1: reaches 0\.4 mm \(0\.01575 in\) past/);
     expect(faults([-4, -17, 0], [-4, 17, 0])).toEqual([]);
   });
 });
@@ -100,9 +100,9 @@ describe('floor, reach and top, word for word', () => {
       SETTING,
     );
     expect(said(faults)).toEqual([
-      'floor 2: the cutter goes 0.02 mm below the floor',
-      'floor 3: the cutter goes 0.02 mm below the floor',
-      'floor 4: the cutter goes 0.01 mm below the floor',
+      'floor 2: the cutter goes 0.02 mm (0.00079 in) below the floor',
+      'floor 3: the cutter goes 0.02 mm (0.00079 in) below the floor',
+      'floor 4: the cutter goes 0.01 mm (0.00039 in) below the floor',
     ]);
     expect(gouge).toBeCloseTo(0.02, 12);
     expect(floorRule(path([0, 0, 30], [9, 0, 30]), SETTING).gouge).toBeNull();
@@ -114,17 +114,17 @@ describe('floor, reach and top, word for word', () => {
     const moves = path([0, 0, 30], [0, 0, -0.2], [9, 0, -0.4], [9, 0, -0.3], [12, 0, -0.4]);
     expect(reachRule(moves, SETTING, 18.9)).toEqual([]);
     expect(said(reachRule(moves, SETTING, 18.5))).toEqual([
-      'reach 2: the cutter needs 18.9 mm below its collet nut; it has 18.5 mm',
+      'reach 2: the cutter needs 18.9 mm (0.74409 in) below its collet nut; it has 18.5 mm (0.72835 in)',
     ]);
     expect(said(reachRule([], SETTING, undefined))).toEqual([
-      'reach 99: the cutter needs 18.9 mm below its collet nut; the shop file does not say how long it is',
+      'reach 99: the cutter needs 18.9 mm (0.74409 in) below its collet nut; the shop file does not say how long it is',
     ]);
   });
 
   it('in the air how low it comes', () => {
     expect(said(aboveTopRule(path([0, 0, 30], [9, 0, 17.4], [9, 0, 17.3999], [9, 0, -1]), SETTING))).toEqual([
-      "floor 2: z 17.3999 mm is below the body's top, 17.4 mm",
-      "floor 3: z -1 mm is below the body's top, 17.4 mm",
+      "floor 2: z 17.3999 mm (0.685035 in) is below the body's top, 17.4 mm (0.685039 in)",
+      "floor 3: z -1 mm (-0.03937 in) is below the body's top, 17.4 mm (0.68504 in)",
     ]);
   });
 });
@@ -146,9 +146,9 @@ describe('rapids, feeds and the end, word for word', () => {
       SETTING,
     );
     expect(said(faults)).toEqual([
-      'rapids 3: a rapid at z 20 mm, below the clear height 25.4 mm',
-      'rapids 4: a rapid at z 20 mm, below the clear height 25.4 mm',
-      'rapids 5: a rapid at z 21 mm, below the clear height 25.4 mm',
+      'rapids 3: a rapid at z 20 mm (0.7874 in), below the clear height 25.4 mm (1 in)',
+      'rapids 4: a rapid at z 20 mm (0.7874 in), below the clear height 25.4 mm (1 in)',
+      'rapids 5: a rapid at z 21 mm (0.82677 in), below the clear height 25.4 mm (1 in)',
       'rapids 6: a rapid while the height of the cutter is not known',
     ]);
     expect(lowest).toBe(20);
@@ -163,11 +163,13 @@ describe('rapids, feeds and the end, word for word', () => {
       said(feedRule([moveOf(8, from, to, { feed })], SETTING));
     expect(feeds([0, 0, 1], [9, 0, 1], undefined)).toEqual(['feed 8: G1 before any F']);
     expect(feeds([0, 0, 1], [9, 0, 1], 0)).toEqual(['feed 8: the feed is zero']);
-    expect(feeds([0, 0, 1], [0, 0, 0], 400)).toEqual(['feed 8: falls at 400 mm/min; the plunge feed is 300 mm/min']);
-    expect(feeds([0, 0, 1], [9, 0, 1], 1300.126)).toEqual([
-      'feed 8: cuts at 1300.13 mm/min; between a quarter and all of 1200 mm/min is taken',
+    expect(feeds([0, 0, 1], [0, 0, 0], 400)).toEqual([
+      'feed 8: falls at 400 mm/min (15.75 in/min); the plunge feed is 300 mm/min (11.81 in/min)',
     ]);
-    expect(feeds([0, 0, 1], [9, 0, 1], 250)[0]).toMatch(/^feed 8: cuts at 250 mm\/min/);
+    expect(feeds([0, 0, 1], [9, 0, 1], 1300.126)).toEqual([
+      'feed 8: cuts at 1300.13 mm/min (51.19 in/min); between a quarter and all of 1200 mm/min (47.24 in/min) is taken',
+    ]);
+    expect(feeds([0, 0, 1], [9, 0, 1], 250)[0]).toMatch(/^feed 8: cuts at 250 mm\/min \(9\.84 in\/min\)/);
     // Slow plunges are as they should be, a rise is none.
     expect(feeds([0, 0, 1], [0, 0, 0], 5)).toEqual([]);
     expect(feeds([0, 0, 0], [0, 0, 1], 250)[0]).toMatch(/^feed 8: cuts at 250/);
@@ -188,7 +190,7 @@ describe('rapids, feeds and the end, word for word', () => {
     expect(ends(down, up, step('off', 6))).toEqual(['end 99: the program does not end with M2']);
     expect(ends(...sound, step('after', 8), step('after', 9))).toEqual(['end 8: something stands after the end of the program']);
     expect(ends(down, step('off', 6), step('finish', 7))).toEqual([
-      'end 7: the program ends at z 0 mm, below the clear height 25.4 mm',
+      'end 7: the program ends at z 0 mm (0 in), below the clear height 25.4 mm (1 in)',
     ]);
     expect(ends(down, moveOf(5, [9, 0, 0], [9, 0, Number.NaN]), step('off', 6), step('finish', 7))[0]).toMatch(
       /^end 7: .*ends at z NaN/,
@@ -250,11 +252,11 @@ describe('the spindle, word for word', () => {
     const low = [...on, dwell(2, 4), stop(3), down(4)];
     expect(told(...low, dwell(5, 1), stop(6), { kind: 'speed', line: 7, speed: 16000 }, { kind: 'on', line: 8 }, off(9))).toEqual(
       [
-        'spindle 5: G4 at z 3 mm: only at or above the clear height 25.4 mm',
-        'spindle 6: M0 at z 3 mm: only at or above the clear height 25.4 mm',
-        'spindle 7: S at z 3 mm: only at or above the clear height 25.4 mm',
-        'spindle 8: M3 at z 3 mm: only at or above the clear height 25.4 mm',
-        'spindle 9: M5 at z 3 mm: only at or above the clear height 25.4 mm',
+        'spindle 5: G4 at z 3 mm (0.11811 in): only at or above the clear height 25.4 mm (1 in)',
+        'spindle 6: M0 at z 3 mm (0.11811 in): only at or above the clear height 25.4 mm (1 in)',
+        'spindle 7: S at z 3 mm (0.11811 in): only at or above the clear height 25.4 mm (1 in)',
+        'spindle 8: M3 at z 3 mm (0.11811 in): only at or above the clear height 25.4 mm (1 in)',
+        'spindle 9: M5 at z 3 mm (0.11811 in): only at or above the clear height 25.4 mm (1 in)',
       ],
     );
     // A move that does not say how high it ends leaves the height as it was.
@@ -274,19 +276,21 @@ describe('the spindle, word for word', () => {
 describe('bites, entries and loads, word for word', () => {
   it('how much at once, and after another program by how much the zeros may differ', () => {
     const cut = path([-7, 0, -0.4], [10, 0, -0.4]);
-    expect(said(removalRules(cut, SETTING, WALLS).faults)).toEqual(['bite 1: takes 0.4 mm at once; 0.3 mm is the most']);
+    expect(said(removalRules(cut, SETTING, WALLS).faults)).toEqual([
+      'bite 1: takes 0.4 mm (0.01575 in) at once; 0.3 mm (0.01181 in) is the most',
+    ]);
     const before = { setting: SETTING, moves: path([-7, 0, -0.2], [10, 0, -0.2]), higher: 0.15 };
     expect(said(removalRules(path([-7, 0, -0.4], [9, 0, -0.4]), SETTING, WALLS, before).faults)).toEqual([
-      'bite 1: takes 0.35 mm at once (where the wood stands 0.15 mm higher by both zeros); 0.3 mm is the most',
+      'bite 1: takes 0.35 mm (0.01378 in) at once (where the wood stands 0.15 mm (0.00591 in) higher by both zeros); 0.3 mm (0.01181 in) is the most',
     ]);
   });
 
   it('what is taken while falling, at once and in short moves', () => {
     const entry = (...places: Place[]): string[] => said(removalRules(path(...places), SETTING, WALLS).faults);
-    expect(entry([20, 0, 0], [20, 0, -0.2])).toEqual(['entry 1: takes 0.2 mm while falling steeper than 1 in 20']);
+    expect(entry([20, 0, 0], [20, 0, -0.2])).toEqual(['entry 1: takes 0.2 mm (0.00787 in) while falling steeper than 1 in 20']);
     // Each of them a rounding step: the second is one too many, and tells of both.
     expect(entry([20, 0, 0], [20, 0, -0.0009], [20, 0, -0.0018])).toEqual([
-      'entry 2: takes the last of 0.0018 mm that short moves take while they fall steeper than 1 in 20',
+      'entry 2: takes the last of 0.0018 mm (0.00007 in) that short moves take while they fall steeper than 1 in 20',
     ]);
     // Between them a way long enough for both: what was taken before it is forgotten.
     expect(entry([20, 0, 0], [20, 0, -0.0009], [20.1, 0, -0.0009], [20.1, 0, -0.0018])).toEqual([]);
@@ -297,7 +301,7 @@ describe('bites, entries and loads, word for word', () => {
     // A fall through the air is no part of a way into wood that is less steep than one rounding step more.
     expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0505])).toEqual([]);
     expect(entry([20, 0, 1], [20, 0, 0], [21, 0, -0.0515])).toEqual([
-      'entry 2: takes 0.0515 mm while falling steeper than 1 in 20',
+      'entry 2: takes 0.0515 mm (0.00203 in) while falling steeper than 1 in 20',
     ]);
   });
 
@@ -319,9 +323,9 @@ describe('bites, entries and loads, word for word', () => {
     ]);
     // .009 in for a quarter-inch cutter.
     expect(told.map(({ message }) => message)).toEqual([
-      'the cutter takes only 0.020 mm a tooth: below about 0.020 mm it rubs and burns the wood',
-      'the cutter takes 0.300 mm a tooth: above 0.229 mm, what a heavy machine begins with, it may chatter or break',
-      'the cutter takes 3.20 mm in depth at once, more than half its diameter: it may bend and chatter',
+      'the cutter takes only 0.020 mm (0.0008 in) a tooth: below about 0.020 mm (0.0008 in) it rubs and burns the wood',
+      'the cutter takes 0.300 mm (0.0118 in) a tooth: above 0.229 mm (0.0090 in), what a heavy machine begins with, it may chatter or break',
+      'the cutter takes 3.20 mm (0.126 in) in depth at once, more than half its diameter: it may bend and chatter',
     ]);
     expect(told.map(({ remedy }) => remedy)).toEqual([
       'feed faster or turn slower',
@@ -418,6 +422,11 @@ describe('what a verdict is told of as a whole', () => {
   });
 
   it('lengths with as many decimals as a workshop can use', () => {
-    expect([mm(0.12344), mm(0.12346), mm(-2), mm(0.1 + 0.2)]).toEqual(['0.1234 mm', '0.1235 mm', '-2 mm', '0.3 mm']);
+    expect([mm(0.12344), mm(0.12346), mm(-2), mm(0.1 + 0.2)]).toEqual([
+      '0.1234 mm (0.00486 in)',
+      '0.1235 mm (0.00486 in)',
+      '-2 mm (-0.07874 in)',
+      '0.3 mm (0.01181 in)',
+    ]);
   });
 });

@@ -83,9 +83,10 @@ describe('where a whole part stands', () => {
     const { at, most } = scan(setting, [{ moves, radius: 1.5 }], allowed);
     const found = finishRule(moves, setting, wallsOf(setting.outline, 31));
     expect(found.faults.map(({ rule, line }) => `${rule} ${line}`)).toEqual(['finish 77']);
-    const said = /^at x (-?[\d.]+), y (-?[\d.]+) wood stays (-?[\d.]+) mm higher than the ([\d.]+) mm over the floor/.exec(
-      found.faults[0]?.message ?? '',
-    );
+    const said =
+      /^at x (-?[\d.]+) mm \(\S+ in\), y (-?[\d.]+) mm \(\S+ in\) wood stays (-?[\d.]+) mm \(\S+ in\) higher than the ([\d.]+) mm \(\S+ in\) over the floor/.exec(
+        found.faults[0]?.message ?? '',
+      );
     const [x, y, higher, limit] = (said ?? []).slice(1).map(Number) as [number, number, number, number];
     expect(limit).toBeCloseTo(allowed, 4);
     expect(x).toBeGreaterThanOrEqual(0);
@@ -109,7 +110,8 @@ describe('where a whole part stands', () => {
       const moves = putDown(setting, (x) => x > 2.5 && x < 6.5);
       const { most } = scan(setting, [{ moves, radius: 1.5 }], finishAllowed(setting));
       const { faults } = finishRule(moves, setting, wallsOf(setting.outline, 31));
-      const [, x, higher] = /^at x (-?[\d.]+), y \S+ wood stays ([\d.]+)/.exec(faults[0]?.message ?? '') ?? [];
+      const [, x, higher] =
+        /^at x (-?[\d.]+) mm \(\S+ in\), y \S+ mm \(\S+ in\) wood stays ([\d.]+)/.exec(faults[0]?.message ?? '') ?? [];
       if (floor === BACK) expect(Number(x)).toBeLessThan(0.6);
       else expect(Number(x)).toBeGreaterThan(8);
       expect(Math.abs(Number(higher) - most.excess)).toBeLessThan(0.01);
@@ -127,7 +129,8 @@ describe('where a whole part stands', () => {
     const work = { ...workOf(given), plane: { hinge, skim: 0.1, gx, gy }, deepest: 0.6 };
     const setting = settingOf(work, 3, { roundingStep: 0.001, lastLine: 77 });
     const found = finishRule([], setting, wallsOf(setting.outline, 31));
-    const [, tx, ty, higher] = /^at x (-?[\d.]+), y (-?[\d.]+) wood stays ([\d.]+)/.exec(found.faults[0]?.message ?? '') ?? [];
+    const [, tx, ty, higher] =
+      /^at x (-?[\d.]+) mm \(\S+ in\), y (-?[\d.]+) mm \(\S+ in\) wood stays ([\d.]+)/.exec(found.faults[0]?.message ?? '') ?? [];
     if (x > 0) expect(Number(tx)).toBeGreaterThan(x - 0.7);
     else if (gx < 0) expect(Number(tx)).toBeLessThan(0.7);
     if (y !== 0) expect(Number(ty) * Math.sign(y)).toBeGreaterThan(Math.abs(y) - 0.7);

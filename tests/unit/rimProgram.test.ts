@@ -261,12 +261,12 @@ describe('a second cutter that cannot do it', () => {
     const [short] = refused(rimOf(3, { length: 15 }));
     expect(short?.code).toBe('cutter-too-short');
     expect(short?.said).toBe(
-      "rim cutter: the collet nut would come too near the body's top | 15.00 mm (rim.length) | at least 18.98 mm (pocket depth, deepest cut and 1 mm) | 3.98 mm are missing: let the cutter stick out further, or take a longer one; or leave rim out of the shop file",
+      "rim cutter: the collet nut would come too near the body's top | 15.00 mm (0.591 in) (rim.length) | at least 18.98 mm (0.747 in) (pocket depth, deepest cut and 1.00 mm (0.039 in)) | 3.98 mm (0.157 in) are missing: let the cutter stick out further, or take a longer one; or leave rim out of the shop file",
     );
     const [wide] = refused(rimOf(20), { clearBefore: 20 });
     expect(wide).toEqual({
       code: 'clear-before-short',
-      said: 'rim cutter: the cutter has no room to go down in front of the mouth | 20.00 mm (pocket.clearBefore) | at least 24.00 mm (rim.diameter + clearance.beyondMouth) | 4.00 mm are missing: a thinner cutter, or less clearance.beyondMouth; or leave rim out of the shop file',
+      said: 'rim cutter: the cutter has no room to go down in front of the mouth | 20.00 mm (0.787 in) (pocket.clearBefore) | at least 24.00 mm (0.945 in) (rim.diameter + clearance.beyondMouth) | 4.00 mm (0.157 in) are missing: a thinner cutter, or less clearance.beyondMouth; or leave rim out of the shop file',
     });
     const [fits] = refused(rimOf(38), { clearBefore: 60 });
     expect(fits).toEqual({
@@ -279,7 +279,7 @@ describe('a second cutter that cannot do it', () => {
     expect(refused(rimOf(3, { depth: 0.16 }))).toEqual([
       {
         code: 'rim-depth-small',
-        said: 'rim cutter: its passes are too shallow for what two zeros may differ by | 0.16 mm (rim.depth), twice zeroing 0.10 mm | more than 0.15 mm, and 0.02 mm for the proof | set the zero more closely (zeroing), allow more rim.depth, or leave rim out of the shop file',
+        said: 'rim cutter: its passes are too shallow for what two zeros may differ by | 0.16 mm (0.006 in) (rim.depth), twice zeroing 0.10 mm (0.004 in) | more than 0.15 mm (0.006 in), and 0.02 mm (0.001 in) for the proof | set the zero more closely (zeroing), allow more rim.depth, or leave rim out of the shop file',
       },
     ]);
     expect(refused(rimOf(3, { depth: 0.1699 })).map(({ code }) => code)).toEqual(['rim-depth-small']);
