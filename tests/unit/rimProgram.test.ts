@@ -271,7 +271,7 @@ describe('a second cutter that cannot do it', () => {
     const [fits] = refused(rimOf(38), { clearBefore: 60 });
     expect(fits).toEqual({
       code: 'cutter-too-wide',
-      said: 'rim cutter: the cutter does not fit into the pocket | 38.00 mm (rim.diameter) in 37.70 mm | less than 37.40 mm | at least 0.60 mm are missing: a thinner cutter; or leave rim out of the shop file',
+      said: 'rim cutter: the cutter does not fit into the pocket | 38.00 mm (1.496 in) (rim.diameter) and 0.15 mm (0.006 in) (clearance.wall) on each side, in 37.70 mm (1.484 in) of width and 41.30 mm (1.626 in) of length | rim.diameter at most 37.38 mm (1.472 in) | 0.62 mm (0.024 in) are missing: a thinner cutter, or less clearance.wall; or leave rim out of the shop file',
     });
   });
 
