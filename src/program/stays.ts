@@ -116,7 +116,7 @@ export function staysWarnings(stays: readonly Stay[], most: number, units: Unit)
       code: 'stays-hold-up',
       severity: 'warning',
       exit: null,
-      message: `what the cutter cannot reach would hold the heel up by more than ${heightIn(units, most)}: ${list}`,
+      message: `what the cutter cannot reach would hold the heel up by more than target.within forgives: ${list}`,
       remedy: 'take it off with a chisel before the heel is laid in',
     },
   ];

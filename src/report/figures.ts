@@ -1,6 +1,5 @@
 import type { Finding } from '../kernel/findings.ts';
 import { toDegrees, type Unit } from '../kernel/units.ts';
-
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
 
 /** What a list of many jobs says of each: mm and degrees, unrounded; each uncertainty is two standard deviations. */
