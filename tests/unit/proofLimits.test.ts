@@ -236,6 +236,28 @@ describe('the finish of a level floor, just inside and just outside', () => {
   });
 });
 
+it.each([
+  [0.5, 0],
+  [2, 0],
+  [-0.8, 0],
+  [0.6, 0.4],
+])(
+  'the finish of a floor pitched by %s and rolled by %s degrees: over the ridges between lanes 0.01 mm and a rounding step may stay',
+  (pitch, roll) => {
+    const given = { ...SMALL, pitch, roll, passDepth: 0.5 };
+    const text = textOf(plainProgram(given));
+    const base = workOf(given);
+    // The floor asked for lies below the one that the program leaves.
+    const told = (below: number): string[] => {
+      const plane = { ...base.plane, skim: base.plane.skim + below };
+      return proveProgram(text, { ...base, plane, deepest: base.deepest + below }, 'floor').faults.map(({ rule }) => rule);
+    };
+    // The text's numbers are rounded, each by up to half a step; so one step is open where the limit is met.
+    expect(told(0.01)).toEqual([]);
+    expect(told(0.0125)).toEqual(['finish']);
+  },
+);
+
 it('a wall that points inwards is kept along the whole way, just inside and just outside', () => {
   const base = workOf(SMALL);
   const corners = [

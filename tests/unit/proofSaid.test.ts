@@ -285,6 +285,14 @@ describe('bites, entries and loads, word for word', () => {
     ]);
   });
 
+  it('both zeros count into the bite, just inside and just outside', () => {
+    // The wood stands at -0.2 and up to 0.15 higher; 0.3 mm and a rounding step may be taken.
+    const before = { setting: SETTING, moves: path([-7, 0, -0.2], [10, 0, -0.2]), higher: 0.15 };
+    const bites = (z: number): number => removalRules(path([-7, 0, z], [9, 0, z]), SETTING, WALLS, before).faults.length;
+    expect(bites(-0.35099)).toBe(0);
+    expect(bites(-0.35101)).toBe(1);
+  });
+
   it('what is taken while falling, at once and in short moves', () => {
     const entry = (...places: Place[]): string[] => said(removalRules(path(...places), SETTING, WALLS).faults);
     expect(entry([20, 0, 0], [20, 0, -0.2])).toEqual(['entry 1: takes 0.2 mm (0.00787 in) while falling steeper than 1 in 20']);
