@@ -67,7 +67,7 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     setting: outcome.setting,
     action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
-    stops: (isHardlyACut(outcome) ? [] : outcome.stops).map((stop) => ({
+    stops: (isHardlyACut(outcome) || !isCutLeft(outcome) ? [] : outcome.stops).map((stop) => ({
       ...stop,
       why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}`,
     })),

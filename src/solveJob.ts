@@ -113,7 +113,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
     uncertainty,
     evidence,
     stops: stopsOf(solved.value),
-    fitting: fits.length === 0 ? null : fitStateOf(solved.value),
+    fitting: fits.length === 0 ? null : fitStateOf(solved.value, fits),
     setting,
     action: wanted.value,
     sideways: sidewaysOf(solution.instrument.job, solution.outline),
@@ -142,7 +142,9 @@ export function noCut(outcome: Outcome, what: string): Finding[] {
       ? 'no cut is needed'
       : fitting.done
         ? 'the last test fit is where it should be and nothing is left to cut'
-        : 'the floor is as deep as it should be, or deeper, and nothing is left to cut';
+        : fitting.doubt !== null
+          ? 'the last test fit seems to be where it should be, and the floor is to be read once more before anything is cut'
+          : 'the floor is as deep as it should be, or deeper, and nothing is left to cut';
   return [
     {
       code: 'no-cut',

@@ -74,9 +74,11 @@ export function tallyText(outcome: Outcome, words: Words, isSure: boolean): stri
   const { short, spread } = lengthsIn(outcome.job.units);
   const { floor, solution, uncertainty, fitting } = outcome;
   if (fitting !== null) {
-    if (fitting.done) return words.see.done;
+    // Before it is known how sure that is nothing is called done.
+    if (fitting.done && isSure) return words.see.done;
     if (fitting.wayBack > 0) return words.see.tooDeep;
     if (fitting.surprise !== null) return words.see.contradict;
+    if (fitting.doubt !== null) return words.see.readAgain;
     const open = isSure ? spread(fitting.leftUncertainty) : `${words.plusMinus}\u2026`;
     return `${words.see.left} ${short(fitting.left)} ${open} ${words.see.at[fitting.edge]}`;
   }

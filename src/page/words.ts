@@ -128,6 +128,7 @@ export const ENGLISH = {
     noCut: 'No cut is needed.',
     left: 'Left to take off:',
     done: 'Done. Stop filing.',
+    readAgain: 'Nearly done: file nothing, read the gaps once more.',
     contradict: 'The readings contradict each other: measure again before you cut.',
     tooDeep: 'Too deep. Stop filing and read See.',
     inventedShort: (count: number): string => `, from ${count} invented figures`,

@@ -1,4 +1,5 @@
-import type { FitState } from '../solve/fitting.ts';
+import { readingName } from '../job/pathText.ts';
+import { type FitState, isReadAgain } from '../solve/fitting.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
@@ -13,7 +14,8 @@ function stateOf(outcome: Outcome): FitState {
 
 /** The document of contract.md, `fit --json`. */
 export function fitJson(outcome: Outcome) {
-  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, wayBack } = stateOf(outcome);
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, doubt, wayBack } =
+    stateOf(outcome);
   return {
     ...outcomeJson(outcome),
     fit: {
@@ -26,6 +28,7 @@ export function fitJson(outcome: Outcome) {
       surprise,
       past,
       pastUncertainty,
+      doubt,
       wayBack,
     },
   };
@@ -44,6 +47,29 @@ export function readingText({ read }: Stop, say: Lengths): string {
   return `read it with ${saddles}: expect ${say.short(read.gaps.bass)} under the bass string, ${say.short(read.gaps.treble)} under the treble, over the last fret`;
 }
 
+/** Of the variance. What makes up less of it is not worth naming. */
+const SHARE_NAMED = 0.3;
+
+/** How closely the readings tell where the strings stand; where that is coarse, and another fit would not help, what would. */
+function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): string {
+  const told = `the readings tell it to ${lengthsIn(job.units).spread(pastUncertainty)}`;
+  const [most] = uncertainty.pastBudget;
+  if (most === undefined || most.share < SHARE_NAMED || isReadAgain(most.input) || pastUncertainty <= job.target.within)
+    return told;
+  return `${told}, most of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
+}
+
+/** Of a floor that seems right but is not known closely enough: a reading more costs minutes, wood is not put back. */
+function readAgainText({ job }: Outcome, doubt: number): string {
+  const say = lengthsIn(job.units);
+  const last = job.fits[job.fits.length - 1];
+  const anew =
+    last?.raised === undefined
+      ? 'read both gaps once more'
+      : 'let the saddles down, raise them anew, and read both gaps once more';
+  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too high. ${anew.charAt(0).toUpperCase()}${anew.slice(1)}; note that as a fit of the same depth, with a note of its own.`;
+}
+
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
 export function nextStep(outcome: Outcome): string {
   const say = lengthsIn(outcome.job.units);
@@ -51,7 +77,8 @@ export function nextStep(outcome: Outcome): string {
   const { target, fits } = outcome.job;
   if (isHardlyACut(outcome)) return hardlyACutText(outcome);
   if (state.done)
-    return `Done: the strings stand where they should, within ${say.short(target.within)}; the readings tell it to ${say.spread(state.pastUncertainty)}. Stop filing.`;
+    return `Done: the strings stand where they should, within ${say.short(target.within)}; ${toldTo(outcome, state)}. Stop filing.`;
+  if (state.surprise === null && state.doubt !== null) return readAgainText(outcome, state.doubt);
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;
   if (state.wayBack > 0) {

@@ -43,5 +43,5 @@ export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
   if (floor.deepest === 0 || fitting === null) return floor.deepest > 0;
   // A shim that is thinned or taken out comes before any wood.
   const shim = job.fits[job.fits.length - 1]?.shim?.value ?? 0;
-  return !fitting.done && fitting.wayBack === 0 && fitting.left > shim;
+  return !fitting.done && fitting.doubt === null && fitting.wayBack === 0 && fitting.left > shim;
 }

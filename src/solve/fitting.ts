@@ -1,5 +1,7 @@
 import type { DeepEdge } from '../instrument/equations.ts';
-import type { Sides } from '../instrument/neck.ts';
+import { type Sides, seatedDepths } from '../instrument/neck.ts';
+import type { Fit } from '../job/job.ts';
+import { valuesOf } from '../kernel/measured.ts';
 import { edgeDepths, reachedOf } from './edge.ts';
 import { afterFit } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
@@ -22,33 +24,86 @@ export interface FitState {
   readonly past: number;
   /** The ± of that. */
   readonly pastUncertainty: number;
+  /**
+   * How far short of its place (mm, in the gap) the governing string may stand by what was read, where that alone keeps the job from being
+   * done: the same floor is read once more, and nothing filed; otherwise null.
+   */
+  readonly doubt: number | null;
   /** Thickness (mm) at the deepest edge of the wedge that would put back what was taken off too much; 0 where nothing was. */
   readonly wayBack: number;
 }
 
-/** Where a job with at least one fit stands after its last one. */
-export function fitStateOf(solved: Solved): FitState {
+/** Of what `target.within` forgives. Nothing short by less than this is doubted, however coarsely it was read. */
+const DOUBTED_FROM = 0.5;
+/** Readings of one floor: a fourth would bring little. */
+const MOST_READINGS = 3;
+/** Of the variance. Where less than this comes from gaps and raised saddles, to read them again settles nothing. */
+const LEAST_OF_GAPS = 0.25;
+const OF_GAPS = /^fits\.\d+\.(lastFretGap|raised)\b/;
+
+/** Whether an input is one that a fit read once more reads again. */
+export function isReadAgain(path: string): boolean {
+  return OF_GAPS.test(path);
+}
+
+/** Depths as they were read at a fit, less the shim that lay there. */
+function notedDepths({ depth, shim }: Fit): Sides {
+  return seatedDepths(valuesOf({ depth, shim }));
+}
+
+/** How often the floor of the last fit was read, that fit counted: since wood does not grow, a depth noted no larger is of the same floor. */
+function readingsOfFloor(fits: readonly Fit[]): number {
+  const middles = fits.map((fit) => {
+    const { bass, treble } = notedDepths(fit);
+    return (bass + treble) / 2;
+  });
+  const isOther = (fit: Fit, i: number): boolean =>
+    (middles[i] ?? 0) > (middles[i - 1] ?? Number.NEGATIVE_INFINITY) || fit.shim?.value !== fits[i - 1]?.shim?.value;
+  return fits.length - fits.findLastIndex(isOther);
+}
+
+/**
+ * Where a string that seems to stand within `target.within` may by the ± of that stand more than twice as much too high: how much (mm). A
+ * reading more costs minutes, wood is not put back.
+ */
+function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | null {
+  const { within } = solved.solution.instrument.job.target;
+  const short = -past;
+  const most = short + solved.uncertainty.past;
+  if (short <= DOUBTED_FROM * within || short > within || most <= 2 * within) return null;
+  const ofGaps = solved.uncertainty.pastBudget.reduce((sum, { input, share }) => (isReadAgain(input) ? sum + share : sum), 0);
+  if (ofGaps < LEAST_OF_GAPS) return null;
+  return readingsOfFloor(fits) < MOST_READINGS ? most : null;
+}
+
+/** Where a job stands after the last of these fits, of which there is at least one, given as they were read. */
+export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
   const { solution, uncertainty } = solved;
   const { target } = solution.instrument.job;
   const reached = reachedOf(solution);
   const wanted = edgeDepths(solution, solved.edge);
   const middle = (reached.bass + reached.treble) / 2;
   const { left, past } = afterFit(solved);
-  const done = Math.abs(past) <= target.within;
+  const isWithin = Math.abs(past) <= target.within;
+  const doubt = doubtOf(solved, past, fits);
   const [stop] = stopsOf(solved);
-  const goesOn = !done && stop !== undefined && stop.deepest > middle;
+  const last = fits[fits.length - 1];
+  // What is read once more is told as it was noted: any other figure would ask for filing.
+  const stays = doubt === null || last === undefined ? reached : notedDepths(last);
+  const goesOn = !isWithin && stop !== undefined && stop.deepest > middle;
   return {
     edge: solved.edge,
     reached: { bass: reached.bass, treble: reached.treble },
     wanted,
     left,
     leftUncertainty: uncertainty.left,
-    next: goesOn ? stop.deepest : middle,
-    nextAt: goesOn ? stop.at : { bass: reached.bass, treble: reached.treble },
-    done,
+    next: goesOn ? stop.deepest : (stays.bass + stays.treble) / 2,
+    nextAt: goesOn ? stop.at : { bass: stays.bass, treble: stays.treble },
+    done: isWithin && doubt === null,
     surprise: solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null,
     past,
     pastUncertainty: uncertainty.past,
-    wayBack: left < 0 && !done ? -left : 0,
+    doubt,
+    wayBack: left < 0 && !isWithin ? -left : 0,
   };
 }

@@ -84,7 +84,11 @@ export function stopsOf(solved: Pick<Solved, 'solution' | 'uncertainty' | 'edge'
       }
     : afterFit(solved);
   const whole = middle + left;
-  const open = Math.hypot(isUncut ? uncertainty.left : uncertainty.past / perMm, COVERAGE * FILE_HAND_MM);
+  // Where one side alone is still to be filed, its miss moves the middle by half.
+  const { bass, treble } = sidesAt(whole);
+  const furthest = Math.max(bass - reached.bass, treble - reached.treble);
+  const moved = isUncut || furthest <= 0 ? 1 : left / furthest;
+  const open = Math.hypot(isUncut ? uncertainty.left : uncertainty.past / perMm, COVERAGE * FILE_HAND_MM * moved);
   const stopAt = (deepest: number, why: string): Stop => {
     const at = sidesAt(deepest);
     return { edge, deepest, at, why, read: readingAt(solved, at, units) };

@@ -25,9 +25,14 @@ export interface Movable {
   readonly figuresAt: (errors: readonly number[]) => Figures | undefined;
 }
 
+/** Inputs by their share of a figure's variance, largest first. */
+export type Budget = readonly { readonly input: string; readonly share: number }[];
+
 export interface Uncertainty extends Figures {
-  /** Each input's share of the variance of `deepest`, largest first. */
-  readonly budget: readonly { readonly input: string; readonly share: number }[];
+  /** Of `deepest`. */
+  readonly budget: Budget;
+  /** Of `past`; empty without a fit. */
+  readonly pastBudget: Budget;
   /** Inputs whose ± is the program's own assumption. */
   readonly assumed: readonly string[];
 }
@@ -105,16 +110,20 @@ export function propagate(base: Figures, movable: Movable): Uncertainty {
   });
   const variance = (key: FigureKey): number => swings.reduce((sum, swing) => sum + shiftOf(base, swing, key) ** 2, 0);
   const sampled = hasKink(base, swings) ? sampledDeviations(movable) : undefined;
-  const total = variance('deepest');
+  const budgetOf = (key: FigureKey): Budget => {
+    const total = variance(key);
+    return swings
+      .map((swing) => ({ input: swing.path, share: total > 0 ? shiftOf(base, swing, key) ** 2 / total : 0 }))
+      .filter(({ share }) => share > 0)
+      .sort((a, b) => b.share - a.share);
+  };
   const expanded = Object.fromEntries(
     KEYS.map((key) => [key, COVERAGE * (sampled?.[key] ?? Math.sqrt(variance(key)))]),
   ) as unknown as Figures;
   return {
     ...expanded,
-    budget: swings
-      .map((swing) => ({ input: swing.path, share: total > 0 ? shiftOf(base, swing, 'deepest') ** 2 / total : 0 }))
-      .filter(({ share }) => share > 0)
-      .sort((a, b) => b.share - a.share),
+    budget: budgetOf('deepest'),
+    pastBudget: budgetOf('past'),
     assumed: inputs.filter(({ stated }) => !stated).map(({ path }) => path),
   };
 }

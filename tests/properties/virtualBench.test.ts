@@ -25,14 +25,15 @@ describe('the virtual bench: hidden guitars of many kinds, honest errors, a hand
     expect(figures.deepest).toBeGreaterThan(-0.16);
   });
 
-  it('with ordinary readings 99 % are not left too high by more than 0.10 mm either, and none at all by more than 0.15', () => {
-    const ordinary = told.filter(({ kind }) => (VARIETIES[kind]?.spread ?? 1) <= 1);
-    expect(ordinary.filter(({ tale }) => tale.gap > 0.1).length / ordinary.length).toBeLessThanOrEqual(0.01);
-    expect(figures.highest).toBeLessThan(0.15);
+  it('none is left too high by more than 0.10 mm', () => {
+    // Of thousands of others two in a thousand are, by up to 0.03: DEVELOPERS.md, "Tests", says why no rule can do without.
+    expect(figures.highest).toBeLessThanOrEqual(0.1);
   });
 
-  it('the mean number of fits is at most 2.5', () => {
+  it('the mean number of fits is at most 2.5, and few guitars are read again before they are done', () => {
     expect(figures.fits).toBeLessThanOrEqual(2.5);
+    expect(figures.again).toBeGreaterThan(0);
+    expect(figures.again).toBeLessThanOrEqual(0.2);
   });
 
   it('the first ± covers the truth in at least 93 %, and is under 2.2 times the deviation seen', () => {

@@ -28,8 +28,10 @@ function normal(draw: () => number): number {
 }
 
 export interface Tale {
-  /** Fits after a cut; the reading on the uncut floor that a drawing asks for first is no fit of anything. */
+  /** Fits after filing; the reading on the uncut floor that a drawing asks for first is no fit of anything. */
   readonly fits: number;
+  /** Readings more of a floor as it is, which were asked for before the job was called done: nothing is filed or bolted on for them. */
+  readonly again: number;
   /** How far the governing string of the true guitar ends short of its place (mm in the gap; negative: past it). */
   readonly gap: number;
   /** Whether the stated ± of the first solve covers the true depth. */
@@ -54,7 +56,9 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
   const edge = right.value.pitch < 0 ? 'rear' : 'mouth';
   const lastString = truth.plans.length - 1;
   const gapBound = GAP * variety.spread;
-  const noisy = (value: number, bound: number): Measured => measured(value + (2 * draw() - 1) * bound, bound, true);
+  const noisyWithin = (value: number, bound: number, within: number): Measured =>
+    measured(value + (2 * draw() - 1) * Math.max(0, within), bound, true);
+  const noisy = (value: number, bound: number): Measured => noisyWithin(value, bound, bound);
   const level = planeOf(outline, 0, 0, 0, hand);
   const planeAt = (depth: Sides): FloorPlane =>
     depth.bass <= 0 && depth.treble <= 0 ? level : (fitPlane(outline, hand, edge, depth, target.skim) ?? level);
@@ -67,6 +71,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
   let first = { covered: true, stated: 0, error: 0 };
   let surprised = false;
   let uncutFits = 0;
+  let again = 0;
   for (;;) {
     const job: Job = { ...read, fits };
     const solved = solveEvidence(job);
@@ -74,6 +79,7 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const { solution, uncertainty } = solved.value;
     surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
     let aim: Sides;
+    let notedBefore: Fit['depth'] | undefined;
     if (fits.length === 0) {
       const error = solution.deepest - right.value.deepest;
       first = { stated: uncertainty.deepest, error, covered: Math.abs(error) <= uncertainty.deepest };
@@ -82,10 +88,22 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
       const part = whole > 0 ? (stopsOf(solved.value)[0]?.deepest ?? 0) / whole : 0;
       aim = { bass: wanted.bass * part, treble: wanted.treble * part };
     } else {
-      const state = fitStateOf(solved.value);
+      const state = fitStateOf(solved.value, fits);
       if (state.done || state.wayBack > 0 || fits.length >= most)
-        return { ...first, fits: fits.length - uncutFits, gap: shortOf(planeAt(depth)), settled: state.done, surprised };
+        return {
+          ...first,
+          fits: fits.length - uncutFits - again,
+          again,
+          gap: shortOf(planeAt(depth)),
+          settled: state.done,
+          surprised,
+        };
       aim = state.nextAt;
+      if (state.doubt !== null) {
+        aim = depth;
+        again += 1;
+        notedBefore = fits[fits.length - 1]?.depth;
+      }
     }
     // The file takes wood off only: a stop already reached is a second reading at the same depth.
     const filed = (reached: number, to: number, miss: number): number => (to > reached ? Math.max(reached, to + miss) : reached);
@@ -102,12 +120,14 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const real = gapsAt(raise === 0 ? 0 : raise + (2 * draw() - 1) * gapBound);
     const isUncut = depth.bass === 0 && depth.treble === 0;
     if (isUncut) uncutFits += 1;
-    const one = isUncut ? measured(0, DEPTH, true) : noisy((depth.bass + depth.treble) / 2, DEPTH);
+    const one = (): Measured => (isUncut ? measured(0, DEPTH, true) : noisy((depth.bass + depth.treble) / 2, DEPTH));
+    const two = (): Fit['depth'] => ({ bass: noisy(depth.bass, DEPTH), treble: noisy(depth.treble, DEPTH) });
     fits.push({
-      depth: variety.depths === 'one' ? one : { bass: noisy(depth.bass, DEPTH), treble: noisy(depth.treble, DEPTH) },
+      // A floor that is only read again is not measured again: the neck is on it.
+      depth: notedBefore ?? (variety.depths === 'one' ? one() : two()),
       lastFretGap:
         variety.gaps === 'one'
-          ? noisy((real.bass + real.treble) / 2, gapBound)
+          ? noisyWithin((real.bass + real.treble) / 2, gapBound, gapBound - Math.abs(real.bass - real.treble) / 2)
           : { bass: noisy(real.bass, gapBound), treble: noisy(real.treble, gapBound) },
       raised: raise === 0 ? undefined : measured(raise, gapBound, true),
       on: undefined,
@@ -127,6 +147,7 @@ export function figuresOfBench(tales: readonly Tale[]) {
     deepest: Math.min(...tales.map(({ gap }) => gap)),
     highest: Math.max(...tales.map(({ gap }) => gap)),
     fits: mean(tales.map(({ fits }) => fits)),
+    again: mean(tales.map(({ again }) => again)),
     settled: mean(tales.map(({ settled }) => (settled ? 1 : 0))),
     surprised: mean(tales.map(({ surprised }) => (surprised ? 1 : 0))),
     covered: mean(tales.map(({ covered }) => (covered ? 1 : 0))),

@@ -248,6 +248,37 @@ describe('the job after its test fits', () => {
     expect(codesOfMake(text)).toEqual(['report.txt', 'report.json', 'preview.html']);
   });
 
+  const NEARLY = 'depth: 0.76 ± 0.03, lastFretGap: {bass: 0.68 ± 0.08, treble: 0.48 ± 0.08}, raised: 1 ± 0.08';
+
+  it('nearly done, but too coarsely read: it is read again before anything is cut or called done', () => {
+    const text = withFits(`{${NEARLY}}`);
+    const outcome = outcomeOf(text);
+    expect(outcome.fitting).toMatchObject({ done: false, next: 0.76, doubt: expect.closeTo(0.11, 2) });
+    expect(flat(fitText(outcome))).toMatch(
+      /^Nearly done, file nothing: as read, the strings stand within 0\.05 mm .* room for 0\.11 mm too high\. Let the saddles down, raise them anew, and read both gaps once more; note that as a fit of the same depth/,
+    );
+    expect(codesOfMake(text)).toEqual(['report.txt', 'report.json', 'preview.html']);
+    const refused = programsOf(outcome, shop.value, ['floor']);
+    expect(refused.ok ? '' : refused.findings[0]?.message).toContain('read once more before anything is cut');
+    const low = outcomeOf(withFits(`{${NEARLY.replace('0.68', '0.63').replace('0.48', '0.43')}}`));
+    expect(low.fitting).toMatchObject({ done: true, doubt: null });
+    // Read again and found lower: done. Found higher: there is something to file.
+    const again = (bass: number): Outcome =>
+      outcomeOf(withFits(`{${NEARLY}}`, `{${NEARLY.replace('0.68', `${bass}`).replace('0.48', `${bass - 0.2}`)}, note: again}`));
+    expect(again(0.62).fitting).toMatchObject({ done: true, doubt: null });
+    expect(again(0.75).fitting).toMatchObject({ done: false, doubt: null });
+    expect(again(0.75).fitting?.next).toBeGreaterThan(0.77);
+  });
+
+  it('done, and known no closer than its relief: says so, since another fit would not help', () => {
+    const coarse = withFits('{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}');
+    expect(flat(fitText(outcomeOf(coarse)))).not.toContain('most of it for');
+    const text = flat(fitText(outcomeOf(coarse.replace(/relief: .*/, 'relief: 0.2 ± 0.3'))));
+    expect(text).toMatch(
+      /^Done: .*; the readings tell it to ±0\.\d+ mm, most of it for neck\.relief: measured again, and more closely/,
+    );
+  });
+
   it('part of the way: what is left comes first, and a program says that it begins in air', () => {
     const outcome = outcomeOf(PART);
     expect(outcomeText(outcome).split('\n\n').map(flat)[1]).toMatch(/^Left to take off at the mouth: 0\.3/);

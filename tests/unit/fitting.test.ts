@@ -31,12 +31,12 @@ const fitAt = (bass: number, treble: number): Fit => ({
 function after(plain: Plain, fit: Fit, left = 0.02, warnings: readonly Finding[] = []): Solved {
   const job: Job = { ...jobOf(plain), fits: [fit] };
   const solution = solved(job);
-  const uncertainty = { ...figuresOf(solution, 'mouth'), left, past: 0, budget: [], assumed: [] };
+  const uncertainty = { ...figuresOf(solution, 'mouth'), left, past: 0, budget: [], pastBudget: [], assumed: [] };
   return { solution, uncertainty, evidence: [], p: undefined, edge: 'mouth', warnings };
 }
 
 const levelAt = (depth: number, warnings: readonly Finding[] = []): FitState =>
-  fitStateOf(after(LEVEL, fitAt(depth, depth), 0.02, warnings));
+  fitStateOf(after(LEVEL, fitAt(depth, depth), 0.02, warnings), [fitAt(depth, depth)]);
 
 describe('where a job stands after a fit', () => {
   const wanted = edgeDepths(solved(jobOf(LEANING)), 'mouth');
@@ -45,7 +45,7 @@ describe('where a job stands after a fit', () => {
 
   it('on its way: how deep it is, how deep it shall be, and where to stop next', () => {
     const given = after(LEANING, fitAt(0.3, 0.5));
-    const state = fitStateOf(given);
+    const state = fitStateOf(given, [fitAt(0.3, 0.5)]);
     const [stop] = stopsOf(given);
     expect(state).toMatchObject({ edge: 'mouth', done: false, surprise: null, wayBack: 0, leftUncertainty: 0.02 });
     expect(state.reached).toEqual({ bass: 0.3, treble: 0.5 });
@@ -54,6 +54,53 @@ describe('where a job stands after a fit', () => {
     expect(stop?.deepest).toBeGreaterThan(0.4);
     expect([state.next, state.nextAt]).toEqual([stop?.deepest, stop?.at]);
     expect(state.past).toBeLessThan(-0.05);
+  });
+
+  describe('within what is forgiven, but coarsely read', () => {
+    // 0.05 mm of gap are forgiven, so a string that stands 0.03 too high is doubted from a ± of 0.07 on.
+    const known = (past: number, fits: readonly Fit[], of = 'fits.0.lastFretGap.bass', share = 1): FitState => {
+      const given = after(LEVEL, fits[fits.length - 1] as Fit);
+      const uncertainty = { ...given.uncertainty, past, pastBudget: [{ input: of, share }] };
+      return fitStateOf({ ...given, uncertainty }, fits);
+    };
+    const fitShort = (short: number): Fit => fitAt(deepest + short / gain, deepest + short / gain);
+    const state = (short: number, past: number, ...more: [of?: string, share?: number]): FitState =>
+      known(past, [fitShort(short)], ...more);
+
+    it('it is read once more, nothing filed, where it may stand twice as much too high', () => {
+      const doubted = state(0.03, 0.072);
+      expect(doubted.doubt).toBeCloseTo(0.102, 3);
+      expect([doubted.done, doubted.wayBack]).toEqual([false, 0]);
+      expect(doubted.nextAt.bass).toBeCloseTo(deepest + 0.03 / gain, 9);
+      expect(doubted.next).toBeCloseTo(deepest + 0.03 / gain, 9);
+      expect(state(0.03, 0.068)).toMatchObject({ done: true, doubt: null });
+    });
+
+    it('half of what is forgiven, too low, and beyond what is forgiven are not doubted', () => {
+      expect(state(0.024, 0.3)).toMatchObject({ done: true, doubt: null });
+      expect(state(0.026, 0.3)).toMatchObject({ done: false, doubt: expect.closeTo(0.326, 3) });
+      expect(state(-0.04, 0.3)).toMatchObject({ done: true, doubt: null });
+      expect(state(0.052, 0.3)).toMatchObject({ done: false, doubt: null });
+    });
+
+    it('gaps and raised saddles are read again only where a quarter of the doubt is theirs', () => {
+      expect(state(0.03, 0.08, 'fits.0.raised', 0.26).doubt).not.toBeNull();
+      expect(state(0.03, 0.08, 'fits.0.raised', 0.24)).toMatchObject({ done: true, doubt: null });
+      for (const other of ['neck.relief', 'fits.0.depth', 'asFound.lastFretGap.bass'])
+        expect(state(0.03, 0.08, other), other).toMatchObject({ done: true, doubt: null });
+    });
+
+    it('the same floor is read three times at most; one filed deeper, or with another shim, is another floor', () => {
+      const [now, before] = [fitShort(0.03), fitShort(0.1)];
+      const doubts = (...fits: Fit[]): boolean => known(0.08, fits).doubt !== null;
+      expect(doubts(now, now)).toBe(true);
+      expect(doubts(now, now, now)).toBe(false);
+      expect(doubts(before, now, now)).toBe(true);
+      expect(doubts(before, now, now, now)).toBe(false);
+      expect(doubts({ ...now, shim: m(0.1) }, now, now)).toBe(true);
+      // Wood does not grow: a depth read a little smaller is of the same floor.
+      expect(doubts(fitShort(0.028), fitShort(0.029), now)).toBe(false);
+    });
   });
 
   it('done within what is forgiven, on either side, and then there is nothing to go on to', () => {

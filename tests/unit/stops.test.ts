@@ -36,6 +36,7 @@ function from(job: Job, left: number, kind?: EvidenceKind) {
     left: job.fits.length === 0 ? left : Number.NaN,
     past,
     budget: [],
+    pastBudget: [],
     assumed: [],
   };
   return { solution, uncertainty: uncertainty satisfies Uncertainty, edge: 'mouth' as const };
