@@ -30,3 +30,22 @@ export function compared(then: PNG, now: PNG): { readonly share: number; readonl
     }
   return worst;
 }
+
+/** Digits. What is written with fewer was rounded for people or machines, and must be the same. */
+const UNROUNDED_FROM = 13;
+/** Of a figure of about 1, and of larger ones in proportion: last bits, with what the solve and its derivatives make of them. */
+const LAST_BITS = 1e-11;
+const NUMBER = /-?\d+(?:\.\d+)?(?:e[-+]?\d+)?/g;
+
+/** Whether two texts are the same but for the last bits of figures that stand in them unrounded. */
+export function differsInLastBitsAtMost(one: string, other: string): boolean {
+  if (one.replace(NUMBER, '#') !== other.replace(NUMBER, '#')) return false;
+  const others = other.match(NUMBER) ?? [];
+  return (one.match(NUMBER) ?? []).every((text, i) => {
+    const against = others[i] ?? '';
+    if (text === against) return true;
+    const digits = Math.min(...[text, against].map((each) => each.replace(/e.*|[-.]/g, '').length));
+    const [a, b] = [Number(text), Number(against)];
+    return digits >= UNROUNDED_FROM && Math.abs(a - b) <= LAST_BITS * Math.max(1, Math.abs(a));
+  });
+}
