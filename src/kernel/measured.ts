@@ -8,6 +8,8 @@ export interface Measured {
   readonly value: number;
   readonly bound: number;
   readonly stated: boolean;
+  /** Path of the leaf that this one repeats: no input of its own, it follows that one. */
+  readonly sameAs?: string | undefined;
 }
 
 /** One value for both sides is one input; a pair is two independent inputs. */
@@ -36,16 +38,16 @@ function isMeasured(node: unknown): node is Measured {
   return typeof node === 'object' && node !== null && (node as { kind?: unknown }).kind === 'measured';
 }
 
-/** Every measured leaf of a tree, in the order it stands there. */
+/** Every measured leaf of a tree that repeats no other, in the order it stands there. */
 export function inputsOf(tree: unknown, prefix = ''): Input[] {
-  if (isMeasured(tree)) return [{ path: prefix, measured: tree }];
+  if (isMeasured(tree)) return tree.sameAs === undefined ? [{ path: prefix, measured: tree }] : [];
   if (typeof tree !== 'object' || tree === null) return [];
   return Object.entries(tree).flatMap(([key, child]) => inputsOf(child, prefix === '' ? key : `${prefix}.${key}`));
 }
 
 /** The tree with plain numbers; `override` gives another value to some paths. */
 export function valuesOf<T>(tree: T, override: ReadonlyMap<string, number> = new Map(), prefix = ''): Values<T> {
-  if (isMeasured(tree)) return (override.get(prefix) ?? tree.value) as Values<T>;
+  if (isMeasured(tree)) return (override.get(tree.sameAs ?? prefix) ?? tree.value) as Values<T>;
   if (typeof tree !== 'object' || tree === null) return tree as Values<T>;
   const at = (key: string) => (prefix === '' ? key : `${prefix}.${key}`);
   if (Array.isArray(tree)) return tree.map((child, index) => valuesOf(child, override, at(String(index)))) as Values<T>;
@@ -62,7 +64,7 @@ export function valuesBy<T>(tree: T, paths: readonly string[]): (numbers: readon
   /** A constant, or how to make the node anew. */
   const makerOf = (node: unknown, prefix: string): { readonly fixed: unknown } | Maker => {
     if (isMeasured(node)) {
-      const place = places.get(prefix);
+      const place = places.get(node.sameAs ?? prefix);
       return place === undefined ? { fixed: node.value } : (numbers) => numbers[place];
     }
     if (typeof node !== 'object' || node === null) return { fixed: node };

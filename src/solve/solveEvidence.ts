@@ -9,7 +9,7 @@ import type { Fit, Job } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { lengthText } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, measured, type Reading, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, type Measured, measured, type Reading, valuesBy, valuesOf } from '../kernel/measured.ts';
 import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -182,9 +182,42 @@ function withUncutFits(job: Job): Job {
   return { ...job, fits: job.fits.map((fit) => (isUncut(fit) ? { ...fit, depth: uncut } : fit)) };
 }
 
+function isSame(one: Measured, other: Measured): boolean {
+  return one.value === other.value && one.bound === other.bound;
+}
+
+/** A reading that says what the one at `path` says, as that one; undefined where it says something else. */
+function repeated(before: Reading, reading: Reading, path: string): Reading | undefined {
+  const like = (leaf: Measured, at: string): Measured => ({ ...leaf, sameAs: at });
+  if ('kind' in before || 'kind' in reading)
+    return 'kind' in before && 'kind' in reading && isSame(before, reading) ? like(reading, path) : undefined;
+  if (!isSame(before.bass, reading.bass) || !isSame(before.treble, reading.treble)) return undefined;
+  return { bass: like(reading.bass, `${path}.bass`), treble: like(reading.treble, `${path}.treble`) };
+}
+
+/**
+ * A fit at the depth of the one before it is the same floor read again: its depth is that one, with that one's error, and so is a shim that
+ * stayed in.
+ */
+function withFloorsReadAgain(job: Job): Job {
+  let first = 0;
+  const fits = job.fits.map((fit, i): Fit => {
+    const before = job.fits[i - 1];
+    const depth = before === undefined ? undefined : repeated(before.depth, fit.depth, `fits.${first}.depth`);
+    const isShim =
+      before?.shim === fit.shim || (before?.shim !== undefined && fit.shim !== undefined && isSame(before.shim, fit.shim));
+    if (depth === undefined || !isShim) {
+      first = i;
+      return fit;
+    }
+    return { ...fit, depth, shim: fit.shim === undefined ? undefined : { ...fit.shim, sameAs: `fits.${first}.shim` } };
+  });
+  return { ...job, fits };
+}
+
 /** The job's floor and, unless only the value is wanted, how sure it is, from all its evidence (geometry.md, "Uncertainty"). */
 export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Result<Solved> {
-  const job = withUncutFits(read);
+  const job = withFloorsReadAgain(withUncutFits(read));
   const movable = (work: () => Movable): Movable => (want === 'all' ? work() : FIXED);
   const values = valuesOf(job);
   const [kind] = kindsGiven(values);
