@@ -7,6 +7,7 @@ import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
+import { heldBack } from './report/beforeRun.ts';
 import { fromDrawingAlone, type Outcome } from './report/outcome.ts';
 import { depthNoted } from './solve/past.ts';
 import { noCut } from './solveJob.ts';
@@ -27,7 +28,7 @@ const USUAL_RAILS = { length: 260, base: 150 } as const;
 
 /** The printed guide's sheets, first one first. Without a shop file the sheet is A4 and the printer is taken to be true. */
 export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): Result<readonly Drawing[]> {
-  const none = noCut(outcome, 'guide to make');
+  const none = [...noCut(outcome, 'guide to make'), ...heldBack(outcome)].slice(0, 1);
   return none.length > 0 ? bad(none) : guideSheets(guideTaskOf(outcome, shop), only);
 }
 

@@ -6,7 +6,7 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
-import { drawingWarnings, heldBack, leaveSaid, oneRunSaid, runWarnings } from './report/beforeRun.ts';
+import { drawingWarnings, heldBack, leaveSaid, oneRunSaid, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
@@ -41,7 +41,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
   const guide = guidePart(outcome, shop);
   if (!guide.ok) return guide;
   const notes = guide.value.sheets.length === 0 ? ['no guide was made: the sheet is too small for it'] : [];
-  const held = heldBack(outcome).map(({ message }) => message);
+  const held = shop === undefined || shop.isForPaper ? [] : zeroTooCoarse(outcome, shop);
   if (shop === undefined || shop.isForPaper || held.length > 0) {
     const none = `${shop === undefined ? 'no shop file was given' : NO_CUTTER}, so no router program was made`;
     return good({
@@ -50,7 +50,7 @@ function cutPart(outcome: Outcome, shop: Shop | undefined): Result<Cut> {
       stays: [],
       staysForRim: [],
       assumed: shop?.assumed ?? USUAL_SHEET_SAID,
-      notes: [...notes, ...(held.length > 0 ? held : [none])],
+      notes: [...notes, ...(held.length > 0 ? held.map(({ message }) => `${message}: file the rest`) : [none])],
       warnings: guide.warnings,
     });
   }
@@ -86,7 +86,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   const solved = solveText(jobSource);
   const findings = [...(solved.ok ? [] : solved.findings), ...(shopRead === undefined || shopRead.ok ? [] : shopRead.findings)];
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
-  const none = noCut(solved.value, 'guide and no program').map(({ message }) => message);
+  const none = [...noCut(solved.value, 'guide and no program'), ...heldBack(solved.value)].map(({ message }) => message);
   const cut = none.length === 0 ? cutPart(solved.value, shopRead?.value) : good({ ...NOTHING_CUT, notes: none });
   if (!cut.ok) return cut;
   const { artifacts, sheets, shown, stays, staysForRim, assumed, notes } = cut.value;

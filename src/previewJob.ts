@@ -7,7 +7,7 @@ import { stationsOf } from './preview/stations.ts';
 import type { PreviewProgram, PreviewTask } from './preview/task.ts';
 import { type ProofKind, type ProofWork, proveProgram } from './proof/prove.ts';
 import { isHardlyACut } from './report/aim.ts';
-import { heldBack, runWarnings } from './report/beforeRun.ts';
+import { heldBack, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, IN_LEAD, leadParagraphs } from './report/head.ts';
 import { fromDrawingAlone, isCutLeft, type Outcome } from './report/outcome.ts';
@@ -67,7 +67,7 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     setting: outcome.setting,
     action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
-    stops: (isHardlyACut(outcome) || !isCutLeft(outcome) ? [] : outcome.stops).map((stop) => ({
+    stops: (isHardlyACut(outcome) || !isCutLeft(outcome) || heldBack(outcome).length > 0 ? [] : outcome.stops).map((stop) => ({
       ...stop,
       why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}`,
     })),
@@ -142,15 +142,12 @@ export function previewOf(
     return programs.ok ? page(plain, mapOf(outcome, shop), programs.value) : programs;
   }
   if (!isCutLeft(outcome)) return page(plain, undefined, []);
-  if (shop === undefined || shop.isForPaper) return page(plain, mapOf(outcome, shop), []);
+  const said = (held: readonly Finding[]): string[] => held.map(({ message }) => message);
   const held = heldBack(outcome);
-  if (held.length > 0)
-    return page(
-      plain,
-      mapOf(outcome, shop),
-      [],
-      held.map(({ message }) => message),
-    );
+  if (held.length > 0) return page(plain, undefined, [], said(held));
+  if (shop === undefined || shop.isForPaper) return page(plain, mapOf(outcome, shop), []);
+  const coarse = zeroTooCoarse(outcome, shop);
+  if (coarse.length > 0) return page(plain, mapOf(outcome, shop), [], said(coarse));
   const cut = cutProgramsOf(outcome, shop, ['floor']);
   if (!cut.ok) return cut;
   const { floor, rim, stays, staysForRim, notes } = cut.value;

@@ -29,7 +29,8 @@ export function notedTwice(fits: readonly Fit[]): Finding[] {
   const keys = ['depth', 'lastFretGap', 'raised', 'shim'] as const;
   if (!keys.every((key) => isSame(before[key], last[key])) || isOwn('note') || isOwn('on')) return [];
   const message = `fit ${n} has the very depth, gap and raise of fit ${n - 1}: one reading counted twice would make the answer look surer than it is`;
-  const remedy = 'it is noted already; if the neck was read a second time, say so in a note of its own (--note "read again")';
+  const remedy =
+    'it is noted already; if the neck was read a second time, say so in a note that no other fit has (--note "read again")';
   return [inputError('fit-again', message, undefined, { remedy })];
 }
 

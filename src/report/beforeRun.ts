@@ -129,10 +129,7 @@ export function leaveSaid(outcome: Outcome, leave: number): string[] {
   ];
 }
 
-/**
- * Where the last fit contradicts what was read before it the plan takes nothing off: why no program is made then. The guide is, for it only says
- * where what is.
- */
+/** Where a fit contradicts what was read before it the plan takes nothing off: why neither guide nor program is made then. */
 export function heldBack({ fitting }: Outcome): Finding[] {
   if (fitting === null || fitting.surprise === null) return [];
   return [
@@ -140,10 +137,34 @@ export function heldBack({ fitting }: Outcome): Finding[] {
       code: 'measure-again',
       severity: 'error',
       exit: 3,
-      message: 'the plan takes nothing off yet, so there is no router program',
+      message: 'the readings contradict each other and the plan takes nothing off yet, so there is no guide and no program',
       found: fitting.surprise,
       remedy:
         'pocketpitch fit --undo takes the last fit out; a reading that comes out the same again has a wider ± than was given',
+    },
+  ];
+}
+
+/**
+ * Why no program is made for what is left after a fit: Z is then set from the body's top, only as truly as the pocket's depth was measured, and
+ * that with the zero's own ± is as much as what is left, so a cutter could go past. The file needs no zero.
+ */
+export function zeroTooCoarse(outcome: Outcome, shop: Shop): Finding[] {
+  const { job, fitting } = outcome;
+  if (fitting === null || !isFiled(job) || fitting.left <= 0) return [];
+  const open = job.pocket.depth.bound + shop.zeroing;
+  if (fitting.left > open) return [];
+  const { units } = job;
+  return [
+    {
+      code: 'zero-too-coarse',
+      severity: 'error',
+      exit: 3,
+      message: `what is left to take off, ${heightIn(units, fitting.left)}, is no more than what Z is known to from the body's top, so there is no router program`,
+      found: `pocket.depth ±${heightIn(units, job.pocket.depth.bound)}, zeroing ${heightIn(units, shop.zeroing)}`,
+      expected: `together less than ${heightIn(units, fitting.left)}`,
+      remedy:
+        'take the rest off with the file, which needs no zero; or measure pocket.depth more closely, where nothing was filed, and give its ±',
     },
   ];
 }

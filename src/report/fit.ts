@@ -1,37 +1,17 @@
+import { sidesOf } from '../instrument/neck.ts';
 import { readingName } from '../job/pathText.ts';
+import { valuesOf } from '../kernel/measured.ts';
 import { type FitState, isReadAgain } from '../solve/fitting.ts';
+import { depthNoted } from '../solve/past.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
-import { outcomeJson } from './json.ts';
 import type { Outcome } from './outcome.ts';
 import { type Lengths, lengthsIn, wrap } from './text.ts';
 
 function stateOf(outcome: Outcome): FitState {
   if (outcome.fitting === null) throw new Error('a fit was asked for in a job without one');
   return outcome.fitting;
-}
-
-/** The document of contract.md, `fit --json`. */
-export function fitJson(outcome: Outcome) {
-  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, doubt, wayBack } =
-    stateOf(outcome);
-  return {
-    ...outcomeJson(outcome),
-    fit: {
-      reached: { ...reached },
-      left,
-      leftUncertainty,
-      next,
-      nextAt: { ...nextAt },
-      done,
-      surprise,
-      past,
-      pastUncertainty,
-      doubt,
-      wayBack,
-    },
-  };
 }
 
 function edgeName(outcome: Outcome): string {
@@ -54,6 +34,8 @@ const SHARE_NAMED = 0.3;
 function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): string {
   const told = `the readings tell it to ${lengthsIn(job.units).spread(pastUncertainty)}`;
   const [most] = uncertainty.pastBudget;
+  // What was found before wood came off cannot be measured again.
+  if (most?.input.startsWith('asFound.')) return told;
   if (most === undefined || most.share < SHARE_NAMED || isReadAgain(most.input) || pastUncertainty <= job.target.within)
     return told;
   return `${told}, most of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
@@ -62,12 +44,13 @@ function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): s
 /** Of a floor that seems right but is not known closely enough: a reading more costs minutes, wood is not put back. */
 function readAgainText({ job }: Outcome, doubt: number): string {
   const say = lengthsIn(job.units);
-  const last = job.fits[job.fits.length - 1];
+  const raised = job.fits[job.fits.length - 1]?.raised;
+  const up = raised === undefined ? 0 : sidesOf(valuesOf(raised)).bass;
   const anew =
-    last?.raised === undefined
+    up === 0
       ? 'read both gaps once more'
-      : 'let the saddles down, raise them anew, and read both gaps once more';
-  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too high. ${anew.charAt(0).toUpperCase()}${anew.slice(1)}; note that as a fit of the same depth, with a note of its own.`;
+      : `let the saddles down, raise them anew by ${say.short(up)}, and read both gaps once more`;
+  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too high. ${anew.charAt(0).toUpperCase()}${anew.slice(1)}; note that as a fit of the very same depth (with a note of its own, should it read the same).`;
 }
 
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
@@ -76,9 +59,13 @@ export function nextStep(outcome: Outcome): string {
   const state = stateOf(outcome);
   const { target, fits } = outcome.job;
   if (isHardlyACut(outcome)) return hardlyACutText(outcome);
+  if (state.surprise !== null && (state.done || state.doubt !== null))
+    return `File nothing more before you have measured again: all readings together say that the strings stand within ${say.short(target.within)} of where they should, ${say.spread(state.pastUncertainty)}, but they contradict each other.`;
+  // Where even that may be twice as much too high, and another reading was had or would not help.
+  const isCoarse = Math.abs(state.past) + state.pastUncertainty > 2 * target.within;
   if (state.done)
-    return `Done: the strings stand where they should, within ${say.short(target.within)}; ${toldTo(outcome, state)}. Stop filing.`;
-  if (state.surprise === null && state.doubt !== null) return readAgainText(outcome, state.doubt);
+    return `Done${isCoarse ? ', as far as the readings tell' : ''}: the strings stand where they should, within ${say.short(target.within)}; ${toldTo(outcome, state)}. Stop filing.`;
+  if (state.doubt !== null) return readAgainText(outcome, state.doubt);
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;
   if (state.wayBack > 0) {
@@ -86,7 +73,11 @@ export function nextStep(outcome: Outcome): string {
     const tooDeep = `Too deep at the ${edge} by ${say.full(state.wayBack)}, ${say.spread(state.leftUncertainty)}. Stop filing.`;
     if (state.surprise !== null)
       return `${tooDeep} Make no shim by this before you have measured again: the readings contradict each other.`;
-    return `${tooDeep} The way back is a shim over the whole floor, ${say.full(shim + state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}${shim > 0 ? ', instead of the one that is in' : ''}; once it is in, measure again and note that fit with --shim and the depth as filed.`;
+    const again =
+      state.past - state.pastUncertainty <= target.within
+        ? ' By its ± it may still be right: read both gaps once more, and note that as a fit of the very same depth, before you make anything.'
+        : '';
+    return `${tooDeep}${again} The way back is a shim over the whole floor, ${say.full(shim + state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}${shim > 0 ? ', instead of the one that is in' : ''}; once it is in, measure again and note that fit with --shim and the depth as filed (compare --wedge writes the shim).`;
   }
   if (shim > 0)
     return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
@@ -94,8 +85,10 @@ export function nextStep(outcome: Outcome): string {
   if (state.surprise !== null)
     return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
   const { bass, treble } = state.nextAt;
-  const stop =
-    Math.abs(bass - treble) < 0.005
+  const isFew = say.full(state.next) === say.full(depthNoted(outcome.job));
+  const stop = isFew
+    ? 'after a few strokes of the file'
+    : Math.abs(bass - treble) < 0.005
       ? `at a depth of ${say.full(state.next)}`
       : `at a depth of ${say.short(bass)} on the bass side and ${say.short(treble)} on the treble side of the ${edge}`;
   const [next] = outcome.stops;
@@ -112,13 +105,14 @@ function leanUncertainty(outcome: Outcome): number {
 
 /** How the filed floor leans against the one wanted, where that is more than the reading's own ±. */
 function lean(outcome: Outcome, say: Lengths): string[] {
-  const { reached, wanted, done, wayBack } = stateOf(outcome);
+  const { reached, wanted, done, doubt, surprise, wayBack } = stateOf(outcome);
   const more = reached.bass - reached.treble - (wanted.bass - wanted.treble);
   const open = leanUncertainty(outcome);
   if (open === 0 || Math.abs(more) <= open) return [];
   const [deeper, other] = more > 0 ? (['bass', 'treble'] as const) : (['treble', 'bass'] as const);
   const depths = `bass ${say.short(reached.bass)}, treble ${say.short(reached.treble)}`;
-  const advice = done || wayBack > 0 ? '' : ` Take the rest off the ${other} side first.`;
+  const isGoingOn = !done && doubt === null && surprise === null && wayBack === 0;
+  const advice = !isGoingOn ? '' : ` Take the rest off the ${other} side first.`;
   return wrap(
     `The filed floor leans to the ${deeper} side by ${say.short(Math.abs(more))} ${say.spread(open)} more than it should (${depths}).${advice}`,
   );

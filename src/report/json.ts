@@ -1,13 +1,32 @@
 import { toDegrees } from '../kernel/units.ts';
+import type { FitState } from '../solve/fitting.ts';
 import type { Reach } from '../solve/gaps.ts';
-import type { Outcome } from './outcome.ts';
+import { isCutLeft, type Outcome } from './outcome.ts';
 
 /** Minus zero is a number nobody measured. */
 const plain = (value: number): number => (value === 0 ? 0 : value);
 
 const reachJson = (reach: Reach) => ({ low: reach.low.map(({ gap, fret }) => ({ gap, fret })), high: [...reach.high] });
 
-/** The document of contract.md "JSON": mm, degrees, unrounded; every `uncertainty` is two standard deviations. */
+/** What the last fit says (contract.md, `fit --json`). */
+function fitPart(state: FitState) {
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, doubt, wayBack } = state;
+  return {
+    reached: { ...reached },
+    left,
+    leftUncertainty,
+    next,
+    nextAt: { ...nextAt },
+    done,
+    surprise,
+    past,
+    pastUncertainty,
+    doubt,
+    wayBack,
+  };
+}
+
+/** The document of contract.md "JSON", after a test fit with its part: mm, degrees, unrounded; every `uncertainty` is two standard deviations. */
 export function outcomeJson(outcome: Outcome) {
   const { solution, floor, uncertainty, sideways } = outcome;
   const { target } = outcome.job;
@@ -26,6 +45,7 @@ export function outcomeJson(outcome: Outcome) {
       volume: floor.volume,
       thinnest: floor.thinnest,
     },
+    ...(outcome.fitting === null ? {} : { fit: fitPart(outcome.fitting) }),
     nutDrop: plain(solution.nutDrop),
     asFound: reachJson(solution.asFound),
     afterCut: reachJson(solution.afterCut),
@@ -39,7 +59,7 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    stops: outcome.stops.map(({ deepest, why, at, read }) => ({
+    stops: (isCutLeft(outcome) ? outcome.stops : []).map(({ deepest, why, at, read }) => ({
       deepest,
       why,
       at: { ...at },

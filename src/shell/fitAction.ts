@@ -2,7 +2,7 @@ import { addFit, type FitText } from '../job/addFit.ts';
 import { calledBy, entryOf, notedTwice } from '../job/notedFit.ts';
 import { withoutLastFit } from '../job/withoutLastFit.ts';
 import { findingText, type Result } from '../kernel/findings.ts';
-import { fitJson, fitText } from '../report/fit.ts';
+import { fitText } from '../report/fit.ts';
 import { leadParagraphs } from '../report/head.ts';
 import { outcomeJson } from '../report/json.ts';
 import type { Outcome } from '../report/outcome.ts';
@@ -67,7 +67,7 @@ function withoutLast(job: string, given: FitOptions): Said {
         : `${leadParagraphs(outcome)
             .flatMap((part) => wrap(part))
             .join('\n')}\n`;
-    const json = fits.length > 0 ? fitJson(outcome) : outcomeJson(outcome);
+    const json = outcomeJson(outcome);
     const said = `Took fit ${fits.length + 1} out of ${job}`;
     return given.json === true
       ? { out: `${JSON.stringify(json, null, 2)}\n`, notes: [said] }
@@ -150,9 +150,13 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
     const outcome = taken(solveText({ ...source, text: after }), source.file, after);
     writeWhole([{ path: job, bytes: after, mark: undefined, was: text }], true);
     if (options.json === true)
-      return { out: `${JSON.stringify(fitJson(outcome), null, 2)}\n`, notes: outcome.warnings.map(findingText) };
+      return { out: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n`, notes: outcome.warnings.map(findingText) };
     const undo =
-      outcome.fitting?.surprise == null ? [] : [`if this fit was read wrongly: pocketpitch fit ${job} --undo takes it out again`];
+      outcome.fitting?.surprise == null
+        ? []
+        : [
+            `if this fit was read wrongly: pocketpitch fit ${job} --undo takes it out again${outcome.job.fits.length > 1 ? '; if one before it was, take fits out back to that one, and note again what was read after it' : ''}`,
+          ];
     const doubts = outcome.warnings
       .filter(({ code, place }) => code === 'hardly-so-small' && place !== undefined)
       .map(findingText);

@@ -93,13 +93,15 @@ function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
   const fit = fits[Number(/^fits\.(\d+)\./.exec(odd?.path ?? '')?.[1] ?? Number.NaN)];
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
   const saddles = fit !== undefined && fit.raised === undefined ? ', and whether the saddles were raised for it (--raised)' : '';
-  const point = fit !== undefined && odd?.path.includes('.depth') ? ', and look at its decimal point and its unit' : '';
+  const isDepth = fit !== undefined && odd?.path.includes('.depth') === true;
+  const up = isDepth && fit?.raised !== undefined ? ', or how far its saddles were really raised' : '';
+  const point = isDepth ? ', and look at its decimal point and its unit' : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure it again before you cut${point}${saddles}`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}${up}: measure it again before you cut${point}${saddles}`,
   };
 }
 

@@ -1,5 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, it } from 'vitest';
+import { guideOf } from '../../src/guideJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import type { Shop } from '../../src/job/shop.ts';
 import { makeAll } from '../../src/pipeline.ts';
@@ -260,15 +261,18 @@ describe('wood that is left for the file', () => {
 describe('readings that contradict each other', () => {
   const odd = `${JOB}fits:\n  - {depth: 0.5, lastFretGap: {bass: 1.7, treble: 1.5}, raised: 1}\n`;
 
-  it('after a fit: no router program, for the plan takes nothing off; report, guide and preview are made', async () => {
+  it('after a fit: no guide and no program, for the plan takes nothing off; report and preview are made', async () => {
     expect(outcomeOf(odd).fitting?.surprise).not.toBeNull();
     const refused = programsOf(outcomeOf(odd), shopOf(SHOP), ['floor']);
     expect(refused.ok ? [] : refused.findings.map(({ code, exit }) => `${code} ${exit}`)).toEqual(['measure-again 3']);
     const made = makeAll({ text: odd, file: 'job.yaml' }, { text: SHOP, file: 'shop.yaml' });
     const names = made.ok ? made.value.artifacts.map(({ name }) => name) : [];
-    expect(names).toEqual(expect.arrayContaining(['report.txt', 'guide.svg', 'preview.html']));
-    expect(names.filter((name) => name.endsWith('.nc'))).toEqual([]);
-    expect(made.ok && made.value.notes.join()).toContain('the plan takes nothing off yet, so there is no router program');
+    expect(names).toEqual(['report.txt', 'report.json', 'preview.html']);
+    expect(made.ok && made.value.notes.join()).toContain('the plan takes nothing off yet, so there is no guide and no program');
+    const guide = guideOf(outcomeOf(odd), shopOf(SHOP));
+    expect(guide.ok ? [] : guide.findings.map(({ code, exit }) => `${code} ${exit}`)).toEqual(['measure-again 3']);
+    const page = made.ok ? String(made.value.artifacts.find(({ name }) => name === 'preview.html')?.text) : '';
+    expect(page).not.toContain('Where to stop and fit');
     writeFileSync(room.path('odd.yaml'), odd);
     const look = await inProcess(['preview', room.path('odd.yaml'), '--shop', SAMPLE_SHOP, '--out', room.path('odd.html')]);
     expect(look.code, look.err).toBe(0);

@@ -156,9 +156,66 @@ describe('a neighbour’s pitch to begin from', () => {
   });
 });
 
+describe('a fit of the depth of the one before', () => {
+  const at = (depth: number, gap: number, bound: number, spread: number): Fit => ({
+    ...fitAt(depth, depth),
+    depth: m(depth, bound),
+    lastFretGap: { bass: m(gap, spread), treble: m(gap - 0.1, spread) },
+  });
+  const answer = (fits: readonly Fit[]): Solved => {
+    const found = solveEvidence({ ...jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } }), fits });
+    if (!found.ok) throw new Error('it can be solved');
+    return found.value;
+  };
+  const pastOf = (gaps: readonly number[], bound = 0.05, spread = 0.08): number => {
+    const fits = gaps.map((gap) => at(0.3, gap, bound, spread));
+    return fitStateOf(answer(fits), fits).past;
+  };
+
+  it('is the same floor read again: in which order its readings were noted makes no difference', () => {
+    const [one, other, third] = [
+      [0.6, 0.64, 0.56],
+      [0.64, 0.56, 0.6],
+      [0.56, 0.6, 0.64],
+    ].map((gaps) => pastOf(gaps));
+    expect(other).toBeCloseTo(one as number, 6);
+    expect(third).toBeCloseTo(one as number, 6);
+    // As their mean read three times.
+    expect(pastOf([0.6, 0.6, 0.6])).toBeCloseTo(one as number, 3);
+  });
+
+  it('makes the answer surer with each reading, by the share that is the readings own', () => {
+    const open = [1, 2, 3].map((count) => {
+      const fits = Array.from({ length: count }, () => at(0.3, 0.7, 0.05, 0.08));
+      return answer(fits).uncertainty.past;
+    }) as [number, number, number];
+    expect(open[1]).toBeLessThan(0.95 * open[0]);
+    expect(open[2]).toBeLessThan(0.97 * open[1]);
+    expect(open[2]).toBeGreaterThan(open[0] / Math.sqrt(3));
+  });
+
+  it('is another floor where its depth, the ± of that or a shim differs, on either side', () => {
+    const inputs = (...fits: Fit[]): string[] => answer(fits).uncertainty.pastBudget.map(({ input }) => input);
+    const first = at(0.3, 0.6, 0.05, 0.08);
+    expect(inputs(first, first)).toContain('fits.0.depth');
+    expect(inputs(first, first)).not.toContain('fits.1.depth');
+    expect(inputs(first, first, first).filter((input) => input.endsWith('.depth'))).toEqual(['fits.0.depth']);
+    expect(inputs(first, at(0.302, 0.6, 0.05, 0.08))).toContain('fits.1.depth');
+    expect(inputs(first, at(0.3, 0.6, 0.04, 0.08))).toContain('fits.1.depth');
+    const sides = (treble: number): Fit => ({ ...first, depth: { bass: m(0.3, 0.05), treble: m(treble, 0.05) } });
+    expect(inputs(sides(0.31), sides(0.31)).filter((input) => input.startsWith('fits.1.depth'))).toEqual([]);
+    expect(inputs(sides(0.31), sides(0.32))).toEqual(expect.arrayContaining(['fits.1.depth.bass', 'fits.1.depth.treble']));
+    expect(inputs(sides(0.31), first)).toContain('fits.1.depth');
+    const shimmed = (shim: number): Fit => ({ ...first, depth: m(0.5, 0.05), shim: m(shim, 0.02) });
+    expect(inputs(shimmed(0.2), shimmed(0.2)).filter((input) => /^fits\.1\.(depth|shim)/.test(input))).toEqual([]);
+    expect(inputs(shimmed(0.2), shimmed(0.19))).toEqual(expect.arrayContaining(['fits.1.depth', 'fits.1.shim']));
+  });
+});
+
 describe('readings given once for both sides', () => {
-  const read = (gap: number): Fit => ({ ...fitAt(0.5, 0.5), depth: m(0.5, 0.03), lastFretGap: m(gap) });
-  const contradicting: Job = { ...jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } }), fits: [0.42, 0.72, 0.42].map(read) };
+  // Each floor filed a little deeper: the very same depth would be the same floor read again.
+  const read = (gap: number, i: number): Fit => ({ ...fitAt(0.5, 0.5), depth: m(0.5 + 0.01 * i, 0.03), lastFretGap: m(gap) });
+  const contradicting: Job = { ...jobOf({ lastFretGap: { bass: 1.2, treble: 1.1 } }), fits: [0.42, 0.62, 0.42].map(read) };
 
   it('are let apart only where that alone makes them agree', () => {
     const start = endsOf(placeInstrument(valuesOf(contradicting), 'lastFretGap'));

@@ -140,7 +140,7 @@ describe('a map for a floor that was filed already', () => {
 
   it('says first what is filed, what is left of it and where to stop next, in no unit twice', () => {
     const inches = readFileSync(join(ROOT, 'templates/six-string-25-5.yaml'), 'utf8');
-    const fit = 'fits: [{depth: 0.025, lastFretGap: {bass: 0.0415, treble: 0.035}, raised: 0.04}]\n';
+    const fit = 'fits: [{depth: 0.025, lastFretGap: {bass: 0.0375, treble: 0.031}, raised: 0.04}]\n';
     const solved = solveText({ text: `${inches}${fit}`, file: 'job.yaml' });
     if (!solved.ok || solved.value.fitting === null) throw new Error('no fit');
     const { left, next } = solved.value.fitting;

@@ -111,9 +111,18 @@ describe('what a fit says', () => {
     expect(outcome.fitting?.wayBack).toBeLessThan(0.3);
   });
 
-  it('a floor that leans is said, and which side to go on with', () => {
+  it('a floor that leans is said without advice to file, where the readings contradict each other', () => {
     const text = flat(
       fitText(withFit('{depth: {bass: 0.45 ± 0.02, treble: 0.62 ± 0.02}, lastFretGap: {bass: 0.5, treble: 0.3}}')),
+    );
+    expect(text).toMatch(/^WARNING: .* Take nothing off before you have measured again/);
+    expect(text).toContain('leans to the treble side');
+    expect(text).not.toContain('Take the rest off');
+  });
+
+  it('a floor that leans is said, and which side to go on with', () => {
+    const text = flat(
+      fitText(withFit('{depth: {bass: 0.45 ± 0.02, treble: 0.62 ± 0.02}, lastFretGap: {bass: 0.5, treble: 0.36}}')),
     );
     expect(text).toMatch(
       /leans to the treble side by 0\.\d+ mm ±0\.\d+ mm more than it should .* Take the rest off the bass side first/,
