@@ -1,6 +1,6 @@
 import { toDegrees } from '../kernel/units.ts';
 import type { Reach } from '../solve/gaps.ts';
-import type { Outcome } from './outcome.ts';
+import { isCutLeft, type Outcome } from './outcome.ts';
 
 /** Minus zero is a number nobody measured. */
 const plain = (value: number): number => (value === 0 ? 0 : value);
@@ -39,7 +39,8 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    stops: outcome.stops.map(({ deepest, why, at, read }) => ({
+    // Once the floor is as it should be, or is read again first, there is nowhere to file to.
+    stops: (isCutLeft(outcome) ? outcome.stops : []).map(({ deepest, why, at, read }) => ({
       deepest,
       why,
       at: { ...at },

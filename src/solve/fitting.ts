@@ -63,8 +63,8 @@ function readingsOfFloor(fits: readonly Fit[]): number {
 }
 
 /**
- * Where a string that seems to stand within `target.within` may by the ± of that stand more than twice as much too high: how much (mm). A
- * reading more costs minutes, wood is not put back.
+ * Where a string that seems to stand within `target.within` may by the ± of that be short by more than twice as much (too high, or pitched
+ * forward too low): how much (mm). A reading more costs minutes, wood is not put back.
  */
 function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | null {
   const { within } = solved.solution.instrument.job.target;
