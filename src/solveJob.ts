@@ -1,4 +1,6 @@
 import { floorOf } from './floor/floor.ts';
+import { outlineOfValues } from './instrument/equations.ts';
+import { kindsGiven, placeInstrument } from './instrument/evidence.ts';
 import { mountingOf, mountingWarnings } from './instrument/mounting.ts';
 import type { Text } from './job/family.ts';
 import type { Job } from './job/job.ts';
@@ -6,8 +8,10 @@ import { readJob } from './job/readJob.ts';
 import { bothUnits, readDimension } from './kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import { fingerprintOf } from './kernel/fingerprint.ts';
+import { valuesOf } from './kernel/measured.ts';
 import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
 import { fallsShort, hardlyACutText, isHardlyACut } from './report/aim.ts';
+import { tooSteepAsDrawn } from './report/head.ts';
 import { isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
@@ -84,6 +88,14 @@ function actionOf(text: string | undefined, units: Unit): Result<number> {
   return bad([finding]);
 }
 
+/** Findings of a job that nothing but its drawing tells about are said as those of a plan. */
+function asPlanned(findings: readonly Finding[], job: Job): readonly Finding[] {
+  const values = valuesOf(job);
+  if (job.fits.length > 0 || kindsGiven(values)[0] !== 'drawing') return findings;
+  const instrument = placeInstrument(values, 'drawing');
+  return findings.map((finding) => tooSteepAsDrawn(finding, job, instrument, outlineOfValues(values)));
+}
+
 function clampingWarnings({ pocket, hand }: Job, solution: Solution): Finding[] {
   if (pocket.mounted === undefined) return [];
   return mountingWarnings(mountingOf(pocket.mounted, solution.outline, hand === 'right' ? 1 : -1));
@@ -99,7 +111,7 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
   const wanted = actionOf(action, read.value.units);
   if (!wanted.ok) return wanted;
   const solved = solveEvidence(read.value, want);
-  if (!solved.ok) return solved;
+  if (!solved.ok) return bad(asPlanned(solved.findings, read.value));
   const { solution, uncertainty, evidence } = solved.value;
   const floor = floorOf(solution);
   if (!floor.ok) return bad(floor.findings);

@@ -20,6 +20,15 @@ interface Apart {
   readonly bound: number;
 }
 
+export interface Correction {
+  readonly path: string;
+  readonly by: number;
+  /** The input's standard uncertainty as read. */
+  readonly u: number;
+  /** What one standard uncertainty of each input adds to it: the product of two such rows is the covariance of two corrections. */
+  readonly loads: readonly number[];
+}
+
 export interface Combined {
   /** What the two sides of readings given once may differ by: they follow `paths` in each list of influences. */
   readonly apart: readonly Apart[];
@@ -31,8 +40,8 @@ export interface Combined {
   readonly chiSquare: number;
   /** How many readings are redundant. */
   readonly freedom: number;
-  /** Correction of each input in units of its standard uncertainty, largest first. */
-  readonly corrections: readonly { readonly path: string; readonly inU: number }[];
+  /** How far the adjustment moves each input from where it was read. */
+  readonly corrections: readonly Correction[];
   /**
    * For an error of each input that is above 0, and for one below: they differ where the readings bend (a straightedge that comes to rest on
    * another fret). Worked out when they are asked for.
@@ -164,6 +173,7 @@ function combineAt(
   const adjusted = adjustedOn([]) ?? creased() ?? across();
   if (adjusted === undefined) return null;
   const { inputs: x, unknowns, chiSquare, freedom, inputByObserved, unknownByObserved } = adjusted;
+  const uOfAll = [...u, ...apart.map(({ bound }) => bound / Math.sqrt(3))];
   const combined = {
     values: valuesAt(x),
     ends: asEnds(unknowns),
@@ -172,9 +182,12 @@ function combineAt(
     adjusted: x.slice(0, inputs.length),
     chiSquare,
     freedom,
-    corrections: inputs
-      .map(({ path, measured }, i) => ({ path, inU: ((x[i] ?? 0) - measured.value) / (u[i] ?? 1) }))
-      .sort((a, b) => Math.abs(b.inU) - Math.abs(a.inU)),
+    corrections: inputs.map(({ path, measured }, i) => ({
+      path,
+      by: (x[i] ?? 0) - (measured.value + (i === shift?.at ? shift.by : 0)),
+      u: u[i] ?? 0,
+      loads: uOfAll.map((each, j) => (inputByObserved(i, j) - (i === j ? 1 : 0)) * each),
+    })),
     linear: [...inputs, ...apart].map((_, j) => ({
       inputs: inputs.map((__, i) => inputByObserved(i, j)),
       ends: unknowns.map((_, i) => unknownByObserved(i, j)),

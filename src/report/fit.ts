@@ -1,4 +1,5 @@
 import { sidesOf } from '../instrument/neck.ts';
+import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
 import { type FitState, isReadAgain } from '../solve/fitting.ts';
@@ -38,19 +39,22 @@ function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): s
   if (most?.input.startsWith('asFound.')) return told;
   if (most === undefined || most.share < SHARE_NAMED || isReadAgain(most.input) || pastUncertainty <= job.target.within)
     return told;
-  return `${told}, most of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
+  return `${told}, the largest part of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
 }
 
 /** Of a floor that seems right but is not known closely enough: a reading more costs minutes, wood is not put back. */
-function readAgainText({ job }: Outcome, doubt: number): string {
+function readAgainText({ job, fitting }: Outcome, doubt: number): string {
   const say = lengthsIn(job.units);
-  const raised = job.fits[job.fits.length - 1]?.raised;
-  const up = raised === undefined ? 0 : sidesOf(valuesOf(raised)).bass;
+  const { raised, shim } = valuesOf(job.fits[job.fits.length - 1] as Fit);
+  const up = sidesOf(raised ?? 0);
   const anew =
-    up === 0
-      ? 'read both gaps once more'
-      : `let the saddles down, raise them anew by ${say.short(up)}, and read both gaps once more`;
-  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too high. ${anew.charAt(0).toUpperCase()}${anew.slice(1)}; note that as a fit of the very same depth (with a note of its own, should it read the same).`;
+    up.bass === 0 && up.treble === 0
+      ? 'Read both gaps once more'
+      : `Let the saddles down, raise them anew${up.bass === up.treble ? ` by ${say.short(up.bass)}` : ''}, and read both gaps once more`;
+  // Pitched forward the strings come up as the floor goes down: what may be wanting is height.
+  const way = fitting?.edge === 'rear' ? 'low' : 'high';
+  const same = shim === undefined ? 'of the very same depth' : 'of the very same depth as filed, the same shim with it (--shim)';
+  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too ${way}. ${anew}; note that as a fit ${same} (with a note of its own, should it read the same).`;
 }
 
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */

@@ -1,5 +1,10 @@
-import { toDegrees } from '../kernel/units.ts';
-import { type Cure, curesOf } from '../solve/cures.ts';
+import type { Instrument } from '../instrument/evidence.ts';
+import type { Job } from '../job/job.ts';
+import { JOB_RANGES } from '../job/ranges.ts';
+import type { Finding } from '../kernel/findings.ts';
+import type { Outline } from '../kernel/outline.ts';
+import { toDegrees, type Unit } from '../kernel/units.ts';
+import { type Cure, curesOf, levelCuresOf } from '../solve/cures.ts';
 import { depthNoted } from '../solve/past.ts';
 import { aimText, hardlyACutText, indexOf, isHardlyACut, stringName } from './aim.ts';
 import { nextStep } from './fit.ts';
@@ -106,20 +111,51 @@ export function headPart(outcome: Outcome): string[] {
 /** mm. A cure reaches an end where it misses it by no more than rounding. */
 const REACHED_WITHIN_MM = 1e-6;
 
-/** What a change of the drawing would be, by the figure that the drawing would then show; undefined for what is not on a drawing. */
-function changeOf(outcome: Outcome, cure: Cure): string | undefined {
-  const say = lengthsIn(outcome.job.units);
-  const { pocket, bridge } = outcome.solution.instrument.job;
+/**
+ * What a change of the drawing would be, by the figure that the drawing would then show; undefined for what is not on a drawing, and for a pocket
+ * that is none: hardly there, or with too little wood under it.
+ */
+function changeOf({ job }: Instrument, cure: Cure, units: Unit): string | undefined {
+  const say = lengthsIn(units);
+  const { short } = say;
+  const { pocket, bridge } = job;
+  const pocketOf = (depth: number): string | undefined => {
+    const isPocket = depth >= JOB_RANGES['pocket.depth'].least && depth <= pocket.body - pocket.leastFloor;
+    return isPocket ? `a pocket ${short(depth)} deep instead of ${short(pocket.depth)}` : undefined;
+  };
   const { lowest } = bridge;
   const seats = lowest === undefined ? 0 : typeof lowest === 'number' ? lowest : Math.max(lowest.bass, lowest.treble);
-  const { short } = say;
   if (cure.name === 'pocket-floor')
     return `a pocket floor that slopes by ${Math.abs(toDegrees(cure.pitch)).toFixed(2)} degrees, ${short(cure.amount)} deeper at its deep end`;
-  if (cure.name === 'flat-shim') return `a pocket ${short(pocket.depth - cure.amount)} deep instead of ${short(pocket.depth)}`;
-  if (cure.name === 'deeper-pocket')
-    return `a pocket ${short(pocket.depth + cure.amount)} deep instead of ${short(pocket.depth)}`;
+  if (cure.name === 'flat-shim') return pocketOf(pocket.depth - cure.amount);
+  if (cure.name === 'deeper-pocket') return pocketOf(pocket.depth + cure.amount);
   const seat = `a bridge with its seats ${short(seats + (cure.name === 'pack-bridge' ? cure.amount : -cure.amount))} over the top at their lowest instead of ${short(seats)}`;
   return cure.name === 'sink-bridge' || cure.name === 'pack-bridge' ? seat : undefined;
+}
+
+function reachesBoth({ lowest, highest }: Cure, target: Job['target']): boolean {
+  return lowest <= target.gap + REACHED_WITHIN_MM && highest >= target.highest - REACHED_WITHIN_MM;
+}
+
+/**
+ * Of a drawing that would ask for too steep a floor nothing was measured wrongly: what else would reach both ends is said instead, since that
+ * is what was asked before parts are bought.
+ */
+export function tooSteepAsDrawn(finding: Finding, job: Job, instrument: Instrument, outline: Outline): Finding {
+  if (finding.code !== 'tilt-too-steep') return finding;
+  const ways = levelCuresOf(instrument, outline).flatMap((cure) => {
+    const change = changeOf(instrument, cure, job.units);
+    return change !== undefined && reachesBoth(cure, job.target) ? [change] : [];
+  });
+  const others =
+    ways.length === 0
+      ? "no pocket depth and no bridge height reaches both ends with the saddles' travel: choose a bridge with more"
+      : `${ways.join(', or ')}, would reach both ends`;
+  return {
+    ...finding,
+    message: finding.message.replace(/: .*$/, ' as drawn'),
+    remedy: `${others}; or look at the figures of the drawing again`,
+  };
 }
 
 /** Planning from the drawing alone: does it reach both ends as drawn, and if not, what would. */
@@ -140,12 +176,10 @@ export function planPart(outcome: Outcome): string[] {
   ];
   if (solution.deepest === 0) return [...out, ...wrap('  Both ends are reached as drawn.'), ''];
   const cures = curesOf(solution).flatMap((cure) => {
-    const change = changeOf(outcome, cure);
+    const change = changeOf(solution.instrument, cure, job.units);
     return change === undefined ? [] : [{ cure, change }];
   });
-  const reachesBoth = ({ cure }: { readonly cure: Cure }): boolean =>
-    cure.lowest <= gap + REACHED_WITHIN_MM && cure.highest >= highest - REACHED_WITHIN_MM;
-  const good = cures.filter(reachesBoth);
+  const good = cures.filter(({ cure }) => reachesBoth(cure, job.target));
   if (good.length > 0) {
     out.push('  Any one of these would reach both:');
     for (const { change } of good) out.push(...wrap(`    ${change}`));

@@ -59,6 +59,7 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
+    // Once the floor is as it should be, or is read again first, there is nowhere to file to.
     stops: (isCutLeft(outcome) ? outcome.stops : []).map(({ deepest, why, at, read }) => ({
       deepest,
       why,

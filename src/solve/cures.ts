@@ -86,31 +86,12 @@ function cure(
   };
 }
 
-/**
- * Every way to make the same correction, each solved by the same exact motion (geometry.md, "Other ways"). Cures that cannot bring it
- * are left out. An empty list: nothing needs curing.
- */
-export function curesOf(solution: Solution): Cure[] {
-  const { instrument, outline, plane, pitch, roll, deepest } = solution;
+/** The cures without any slope: the neck lifted or let in level, the bridge sunk or packed. They are there however steep a floor would have to be. */
+export function levelCuresOf(instrument: Instrument, outline: Outline): Cure[] {
   const { target } = instrument.job;
-  const hand = handSign(instrument.job);
-  if (deepest === 0) return [];
   const level: Tilt = { pitch: 0, roll: 0 };
-  const middle = { x: outline.length / 2, y: 0 };
-  const bite = (on: FloorPlane): number => depthAt(on, middle.x, middle.y);
-  const cures: Cure[] = [
-    cure('pocket-floor', instrument, plane, { pitch, roll }, deepest, bite(plane), { showsFromSide: false, canBeUndone: false }),
-    // The heel's wood goes instead of the floor's: the neck ends in the same place, the screws grip less of the heel.
-    cure('heel-taper', instrument, plane, { pitch, roll }, deepest, 0, { showsFromSide: false, canBeUndone: false }),
-  ];
-  const shimmed = solveTilt(instrument, (tilt) => shimPlane(outline, tilt, hand));
-  if (shimmed.ok && (shimmed.tilt.pitch !== 0 || shimmed.tilt.roll !== 0)) {
-    const on = shimPlane(outline, shimmed.tilt, hand);
-    const thin = farthestPoint(outline, { x: -on.gx, y: -on.gy });
-    const amount = -depthAt(on, thin.x, thin.y);
-    cures.push(cure('wedge-shim', instrument, on, shimmed.tilt, amount, bite(on), { showsFromSide: true, canBeUndone: true }));
-  }
-  const uncut = planeOf(outline, 0, 0, 0, hand);
+  const cures: Cure[] = [];
+  const uncut = planeOf(outline, 0, 0, 0, handSign(instrument.job));
   const asFound = reachOf(instrument, uncut);
   const lowFails = asFound.lowest > target.gap;
   const missOf = ({ lowest, highest }: { lowest: number; highest: number }): number =>
@@ -133,4 +114,29 @@ export function curesOf(solution: Solution): Cure[] {
     cures.push(cure(name, withBridgeMoved(instrument, rise), uncut, level, Math.abs(rise), 0, look));
   }
   return cures;
+}
+
+/**
+ * Every way to make the same correction, each solved by the same exact motion (geometry.md, "Other ways"). Cures that cannot bring it
+ * are left out. An empty list: nothing needs curing.
+ */
+export function curesOf(solution: Solution): Cure[] {
+  const { instrument, outline, plane, pitch, roll, deepest } = solution;
+  const hand = handSign(instrument.job);
+  if (deepest === 0) return [];
+  const middle = { x: outline.length / 2, y: 0 };
+  const bite = (on: FloorPlane): number => depthAt(on, middle.x, middle.y);
+  const cures: Cure[] = [
+    cure('pocket-floor', instrument, plane, { pitch, roll }, deepest, bite(plane), { showsFromSide: false, canBeUndone: false }),
+    // The heel's wood goes instead of the floor's: the neck ends in the same place, the screws grip less of the heel.
+    cure('heel-taper', instrument, plane, { pitch, roll }, deepest, 0, { showsFromSide: false, canBeUndone: false }),
+  ];
+  const shimmed = solveTilt(instrument, (tilt) => shimPlane(outline, tilt, hand));
+  if (shimmed.ok && (shimmed.tilt.pitch !== 0 || shimmed.tilt.roll !== 0)) {
+    const on = shimPlane(outline, shimmed.tilt, hand);
+    const thin = farthestPoint(outline, { x: -on.gx, y: -on.gy });
+    const amount = -depthAt(on, thin.x, thin.y);
+    cures.push(cure('wedge-shim', instrument, on, shimmed.tilt, amount, bite(on), { showsFromSide: true, canBeUndone: true }));
+  }
+  return [...cures, ...levelCuresOf(instrument, outline)];
 }

@@ -35,6 +35,11 @@ export interface FitState {
 
 /** Of what `target.within` forgives. Nothing short by less than this is doubted, however coarsely it was read. */
 const DOUBTED_FROM = 0.5;
+/**
+ * Of what `target.within` forgives: what a string may be short by before it is doubted. A little above twice, so that with every reading again
+ * counted as a fit the virtual bench stays at two and a half of them; at 2.25 more guitars end over 0.10 mm high.
+ */
+const DOUBTED_BEYOND = 2.12;
 /** Readings of one floor: a fourth would bring little. */
 const MOST_READINGS = 3;
 /** Of the variance. Where less than this comes from gaps and raised saddles, to read them again settles nothing. */
@@ -63,14 +68,14 @@ function readingsOfFloor(fits: readonly Fit[]): number {
 }
 
 /**
- * Where a string that seems to stand within `target.within` may by the ± of that stand more than twice as much too high: how much (mm). A
- * reading more costs minutes, wood is not put back.
+ * Where a string that seems to stand within `target.within` may by the ± of that be short by more than about twice as much (too high, or pitched
+ * forward too low): how much (mm). A reading more costs minutes, wood is not put back.
  */
 function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | null {
   const { within } = solved.solution.instrument.job.target;
   const short = -past;
   const most = short + solved.uncertainty.past;
-  if (short <= DOUBTED_FROM * within || short > within || most <= 2 * within) return null;
+  if (short <= DOUBTED_FROM * within || short > within || most <= DOUBTED_BEYOND * within) return null;
   const ofGaps = solved.uncertainty.pastBudget.reduce((sum, { input, share }) => (isReadAgain(input) ? sum + share : sum), 0);
   if (ofGaps < LEAST_OF_GAPS) return null;
   return readingsOfFloor(fits) < MOST_READINGS ? most : null;

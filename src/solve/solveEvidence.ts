@@ -5,6 +5,7 @@ import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from
 import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
+import { oddOnes } from '../instrument/oddOnes.ts';
 import type { Fit, Job } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { lengthText } from '../kernel/dimension.ts';
@@ -84,24 +85,25 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
-function contradiction(combined: Combined, p: number, { fits }: Job): Finding {
-  const odd = combined.corrections.find(
-    ({ path }) =>
-      path.startsWith('asFound.') || path.startsWith('fits.') || path === 'neck.nutGap' || path.startsWith('neck.nutGap.'),
-  );
-  const name = odd === undefined ? 'one of them' : readingName(odd.path);
-  const fit = fits[Number(/^fits\.(\d+)\./.exec(odd?.path ?? '')?.[1] ?? Number.NaN)];
+function contradiction({ corrections }: Combined, p: number, { fits }: Job): Finding {
+  const odd = oddOnes(corrections);
+  const names = odd.map(readingName);
+  const last = names.pop() ?? 'one of them';
+  const name = names.length === 0 ? last : `${names.join(', ')} or ${last}, which the others do not tell apart`;
+  const again = names.length === 0 ? 'it' : 'them';
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
-  const saddles = fit !== undefined && fit.raised === undefined ? ', and whether the saddles were raised for it (--raised)' : '';
-  const isDepth = fit !== undefined && odd?.path.includes('.depth') === true;
-  const up = isDepth && fit?.raised !== undefined ? ', or how far its saddles were really raised' : '';
-  const point = isDepth ? ', and look at its decimal point and its unit' : '';
+  const isOfSaddlesDown = odd.some((path) => {
+    const fit = fits[Number(/^fits\.(\d+)\./.exec(path)?.[1] ?? Number.NaN)];
+    return fit !== undefined && fit.raised === undefined;
+  });
+  const saddles = isOfSaddlesDown ? ', and whether the saddles were raised for it (--raised)' : '';
+  const point = odd.some((path) => /^fits\..*\.depth/.test(path)) ? ', and look at its decimal point and its unit' : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}${up}: measure it again before you cut${point}${saddles}`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure ${again} again before you cut${point}${saddles}`,
   };
 }
 

@@ -45,6 +45,11 @@ describe('evidence combined', () => {
     const both = solvedFrom(jobOf({ ...base, straightedge: { bass: e.bass + 1, treble: e.treble + 1 } }));
     expect(both.p).toBeLessThan(0.05);
     expect(both.warnings.map(({ code }) => code)).toEqual(['evidence-contradicts']);
+    // Two readings and nothing else: neither can be told to be the wrong one, on one side as on both. One slip of the nut gap, read once
+    // for both sides, would do it too.
+    expect(both.warnings[0]?.message).toContain('most likely neck.nutGap, asFound.lastFretGap or asFound.straightedge, which');
+    const bass = solvedFrom(jobOf({ ...base, straightedge: { bass: e.bass + 1, treble: e.treble } }));
+    expect(bass.warnings[0]?.message).toContain('most likely asFound.lastFretGap.bass or asFound.straightedge.bass, which');
   });
 
   it('a combined answer keeps every equation to 1e-10 mm and lies between the two it combines', () => {

@@ -31,7 +31,8 @@ describe('the virtual bench: hidden guitars of many kinds, honest errors, a hand
   });
 
   it('the mean number of fits is at most 2.5, and few guitars are read again before they are done', () => {
-    expect(figures.fits).toBeLessThanOrEqual(2.5);
+    // A reading again is noted as a fit, so it counts as one.
+    expect(figures.fits + figures.again).toBeLessThanOrEqual(2.5);
     expect(figures.again).toBeGreaterThan(0);
     expect(figures.again).toBeLessThanOrEqual(0.2);
   });

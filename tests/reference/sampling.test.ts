@@ -20,6 +20,19 @@ describe('sampling', () => {
     expect(Math.abs((sorted[Math.floor(0.95 * sorted.length)] as number) - 3.8794067)).toBeLessThan(0.03);
   });
 
+  it('four normal quantities of standard deviation 1: u 2.00, 95 % interval ±3.92 (JCGM 101:2008, 9.2.2: quoted)', () => {
+    const draw = uniformDraws(102);
+    // A uniform draw is turned into a normal one through its radius and angle (Box and Muller; from memory): the draws have to be independent.
+    const normal = (): number => Math.sqrt(-2 * Math.log(1 - draw())) * Math.cos(2 * Math.PI * draw());
+    const sums = Array.from({ length: 200_000 }, () => normal() + normal() + normal() + normal());
+    const { mean, deviation } = spreadOf(sums);
+    expect(Math.abs(mean)).toBeLessThan(0.02);
+    // Known to 1 / sqrt(2 n): 0.16 %; three times that.
+    expect(Math.abs(deviation - 2)).toBeLessThan(0.01);
+    const sorted = sums.map(Math.abs).sort((a, b) => a - b);
+    expect(Math.abs((sorted[Math.floor(0.95 * sorted.length)] as number) - 3.92)).toBeLessThan(0.03);
+  });
+
   it.each([
     ['one reading', { lastFretGap: { bass: 1.2, treble: 1.0 }, radius: 280 }],
     ['two strings that govern together', { lastFretGap: { bass: 1.1, treble: 1.1 } }],

@@ -8,6 +8,7 @@ import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
+import { outcomeJson } from '../../src/report/json.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { measureAgain, outcomeText } from '../../src/report/words.ts';
 import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
@@ -325,12 +326,43 @@ describe('the job after its test fits', () => {
     expect(uncut.ok).toBe(true);
   });
 
+  it('read again: with the shim that lay there, the saddles let down only where they were up, and pitched forward for what is too low', () => {
+    const shimmed = withFits(`{${NEARLY.replace('0.76', '0.96')}, shim: 0.2}`);
+    expect(flat(fitText(outcomeOf(shimmed)))).toMatch(
+      /too high\. Let the saddles down, .*; note that as a fit of the very same depth as filed, the same shim with it \(--shim\) \(with a note/,
+    );
+    const wanted = sample
+      .replace('target: {gap: 0,', 'target: {gap: 0.6,')
+      .replace(/.*fallAway.*\n/, '')
+      .replace(/lastFretGap: .*/, 'lastFretGap: {bass: 1.2 ± 0.2, treble: 1.0 ± 0.2}');
+    const down = `${wanted}fits:\n  - {depth: 0.36 ± 0.03, lastFretGap: {bass: 0.64 ± 0.1, treble: 0.47 ± 0.1}, raised: 0}\n`;
+    expect(outcomeOf(down).fitting?.doubt).toBeGreaterThan(0.1);
+    expect(flat(fitText(outcomeOf(down)))).toContain(
+      'too high. Read both gaps once more; note that as a fit of the very same depth (with a note',
+    );
+    const forward = sample
+      .replace(/lastFretGap: .*/, 'lastFretGap: {bass: 0.6, treble: 0.6}\n  raised: 3')
+      .replace('travel: 7, lowest: 5.9', 'travel: 5 ± 0.02');
+    const low = outcomeOf(`${forward}fits:\n  - {depth: 0.46 ± 0.03, lastFretGap: 0.23 ± 0.08, raised: 1 ± 0.08}\n`);
+    expect(low.fitting).toMatchObject({ edge: 'rear', doubt: expect.closeTo(0.11, 1) });
+    expect(flat(fitText(low))).toMatch(/leave room for 0\.1\d mm too low\. Let the saddles down/);
+  });
+
+  it('for scripts: nowhere to stop once it is done, or read again first', () => {
+    for (const text of [withFits(`{${NEARLY}}`), withFits('{depth: 0.79, lastFretGap: {bass: 0.72, treble: 0.52}, raised: 1}')]) {
+      const outcome = outcomeOf(text);
+      expect(outcome.fitting?.left).toBeGreaterThan(0);
+      expect(outcomeJson(outcome).stops).toEqual([]);
+    }
+    expect(outcomeJson(outcomeOf(PART)).stops.length).toBeGreaterThan(0);
+  });
+
   it('done, and known no closer than its relief: says so, since another fit would not help', () => {
     const coarse = withFits('{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}');
-    expect(flat(fitText(outcomeOf(coarse)))).not.toContain('most of it for');
+    expect(flat(fitText(outcomeOf(coarse)))).not.toContain('the largest part of it for');
     const text = flat(fitText(outcomeOf(coarse.replace(/relief: .*/, 'relief: 0.2 ± 0.4'))));
     expect(text).toMatch(
-      /^Done, as far as the readings tell: .*; the readings tell it to ±0\.\d+ mm, most of it for neck\.relief: measured again, and more closely/,
+      /^Done, as far as the readings tell: .*; the readings tell it to ±0\.\d+ mm, the largest part of it for neck\.relief: measured again, and more closely/,
     );
   });
 

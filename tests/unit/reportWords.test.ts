@@ -129,3 +129,45 @@ describe('what a fit says', () => {
     );
   });
 });
+
+describe('a drawing that asks for too steep a floor', () => {
+  const plan = template('from-drawing').replace('lowest: 7.5 ± 0.2', 'lowest: 17');
+  const refusal = (text: string) => {
+    const solved = solveText({ text, file: 'job.yaml' });
+    if (solved.ok) throw new Error('it has an answer');
+    return solved.findings;
+  };
+
+  it('is told what else would reach both ends, and that does', () => {
+    const [finding, ...others] = refusal(plan);
+    expect([finding?.code, finding?.exit, others.length]).toEqual(['tilt-too-steep', 3, 0]);
+    expect(finding?.message).toBe('the pitch would have to be more than 3 degrees as drawn');
+    const [, depth, seats] =
+      /a pocket (\S+) mm deep instead of 17\.20 mm, or .* seats (\S+) mm .* 17\.00/.exec(finding?.remedy ?? '') ?? [];
+    for (const told of [plan.replace('depth: 17.2 ± 0.1', `depth: ${depth}`), plan.replace('lowest: 17', `lowest: ${seats}`)]) {
+      expect(told).not.toBe(plan);
+      // Told to a hundredth.
+      expect(outcomeOf(told).solution.asFound.lowest).toBeLessThan(0.01);
+    }
+  });
+
+  it('but no pocket that is hardly there or leaves too little wood', () => {
+    const [shallow] = refusal(plan.replace('lowest: 17', 'lowest: 20'));
+    expect(shallow?.remedy).toMatch(
+      /^a bridge with its seats [\d.]+ mm over the top at their lowest instead of 20\.00 mm, would/,
+    );
+    const low = template('from-drawing').replace('lowest: 7.5 ± 0.2', 'lowest: -6');
+    expect(flat(outcomeText(outcomeOf(low)))).toMatch(/a pocket 23\.\d\d mm deep instead of 17\.20 mm/);
+    const thin = flat(outcomeText(outcomeOf(low.replace('body: 42.7', 'body: 33'))));
+    expect(thin).not.toContain('deep instead of');
+    expect(thin).toContain('over the top at their lowest instead of -6.00 mm');
+  });
+
+  it('or that nothing would but more travel; of one that was measured the measurements are doubted', () => {
+    const [short] = refusal(plan.replace('travel: 10.1', 'travel: 1'));
+    expect(short?.remedy).toMatch(/^no pocket depth and no bridge height reaches both ends .* choose a bridge with more/);
+    const [read] = refusal(sample.replace('bass: 1.2 ± 0.05', 'bass: 9.2 ± 0.05'));
+    expect(read?.message).toContain('something was measured wrongly');
+    expect(read?.remedy).not.toContain('both ends');
+  });
+});
