@@ -8,6 +8,7 @@ import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
+import { nowOf } from '../../src/report/now.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { measureAgain, outcomeText } from '../../src/report/words.ts';
 import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
@@ -308,6 +309,68 @@ describe('the job after its test fits', () => {
     expect(otherJobSaid(program, outcome)).toEqual([]);
     expect(otherJobSaid(program, outcomeOf(PART)).join()).toContain(`names job ${outcome.fingerprint}`);
     expect(otherJobSaid('G21\nM2\n', outcome)).toEqual([]);
+  });
+});
+
+describe('what a batch says of a job now', () => {
+  const left = (state: string, mm: number) => ({ state, left: expect.closeTo(mm, 2), tooDeep: 0 });
+  const nothing = (state: string) => ({ state, left: 0, tooDeep: 0 });
+
+  it.each([
+    ['before any fit', [], left('to cut', 0.81)],
+    ['fitted with the floor as it is', ['{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}'], left('to cut', 0.81)],
+    ['part of the way', ['{depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}'], left('to file on', 0.32)],
+    ['done', ['{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}'], nothing('done')],
+    [
+      'coarsely read',
+      ['{depth: 0.76 ± 0.03, lastFretGap: {bass: 0.68 ± 0.08, treble: 0.48 ± 0.08}, raised: 1 ± 0.08}'],
+      nothing('read once more'),
+    ],
+    [
+      'too deep',
+      ['{depth: 1.1, lastFretGap: {bass: 0.25, treble: 0.06}, raised: 1}'],
+      { state: 'too deep', left: 0, tooDeep: expect.closeTo(0.29, 2) },
+    ],
+    ['contradicted, more to file', ['{depth: 0.5, lastFretGap: {bass: 1.5, treble: 1.3}, raised: 1}'], nothing('measure again')],
+    [
+      'contradicted, too deep',
+      [
+        '{depth: 0.6, lastFretGap: {bass: 1.0, treble: 0.81}, raised: 1}',
+        '{depth: 1.1 ± 0.03, lastFretGap: {bass: 0.52, treble: 0.33}, raised: 1}',
+      ],
+      nothing('measure again'),
+    ],
+    [
+      'a shim too thick',
+      ['{depth: 0.95, shim: 0.4, lastFretGap: {bass: 1.07, treble: 0.88}, raised: 1}'],
+      nothing('thin the shim'),
+    ],
+    [
+      'a shim where wood is still to come off',
+      ['{depth: 0.5, shim: 0.1, lastFretGap: {bass: 1.32, treble: 1.13}, raised: 1}'],
+      // As the report says it: with the shim out, the rest.
+      left('to file on', 0.33),
+    ],
+  ])('%s', (_, fits, now) => {
+    const outcome = outcomeOf(fits.length === 0 ? sample : withFits(...fits));
+    expect(nowOf(outcome)).toMatchObject(now);
+    expect(nowOf(outcome).leftUncertainty).toBeGreaterThan(0.02);
+  });
+
+  it('with a shim in is what the report says to take off once it is out', () => {
+    const outcome = outcomeOf(withFits('{depth: 0.5, shim: 0.1, lastFretGap: {bass: 1.32, treble: 1.13}, raised: 1}'));
+    expect(flat(fitText(outcome))).toContain(`which leaves none; then take off ${nowOf(outcome).left.toFixed(2)} mm`);
+  });
+
+  it('that needs no cut, that hardly does, and that was filed all the same', () => {
+    const low = (...fits: string[]) =>
+      nowOf(outcomeOf((fits.length === 0 ? sample : withFits(...fits)).replace('target: {gap: 0', 'target: {gap: 1.5')));
+    expect(low()).toMatchObject(nothing('no cut needed'));
+    expect(low('{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}')).toMatchObject(nothing('no cut needed'));
+    expect(low('{depth: 0.3, lastFretGap: {bass: 0.73, treble: 0.53}}')).toMatchObject({ state: 'too deep', left: 0 });
+    const hardly = outcomeOf(sample.replace('target: {gap: 0', 'target: {gap: 0.97'));
+    expect(outcomeText(hardly)).toContain('Nothing is worth cutting');
+    expect(nowOf(hardly)).toMatchObject({ state: 'hardly a cut', left: hardly.floor.deepest });
   });
 });
 
