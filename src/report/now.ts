@@ -29,7 +29,7 @@ export interface Now {
 }
 
 /** Whether a fit says that wood came off: a shim that lay there then puts none back. */
-function isWoodOff({ fits }: Pick<Job, 'fits'>): boolean {
+export function isWoodOff({ fits }: Pick<Job, 'fits'>): boolean {
   return fits.some(({ depth }) => {
     const { bass, treble } = seatedDepths(valuesOf({ depth }));
     return Math.max(bass, treble) > 0;

@@ -6,6 +6,7 @@ import { addFit } from '../../src/job/addFit.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
+import { previewOf } from '../../src/previewJob.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import { nowOf } from '../../src/report/now.ts';
@@ -309,6 +310,70 @@ describe('the job after its test fits', () => {
     expect(otherJobSaid(program, outcome)).toEqual([]);
     expect(otherJobSaid(program, outcomeOf(PART)).join()).toContain(`names job ${outcome.fingerprint}`);
     expect(otherJobSaid('G21\nM2\n', outcome)).toEqual([]);
+  });
+});
+
+describe('the preview after test fits', () => {
+  const shop = readShop(shopText, 'shop.yaml');
+  if (!shop.ok) throw new Error('the sample shop is refused');
+  const paper = readShop('shop: 1\nunits: mm\n', 'shop.yaml');
+  if (!paper.ok) throw new Error('a shop file for the paper alone is refused');
+  const pageIn = (text: string, by?: typeof shop.value): string => {
+    const shown = previewOf(outcomeOf(text), by, undefined, []);
+    if (!shown.ok) throw new Error(shown.findings.map(({ message }) => message).join('; '));
+    return shown.value.page;
+  };
+  const madeIn = (text: string): string => {
+    const made = makeAll({ text, file: 'job.yaml' }, { text: shopText, file: 'shop.yaml' });
+    if (!made.ok) throw new Error(made.findings.map(({ message }) => message).join('; '));
+    return made.value.artifacts.find(({ name }) => name === 'preview.html')?.text ?? '';
+  };
+  const PART = withFits('{depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}');
+  const NOT_NOW = 'Nothing is to be cut now, so no router program is shown.';
+
+  it.each([
+    ['done', '{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}', NOT_NOW],
+    ['in doubt', '{depth: 0.76 ± 0.03, lastFretGap: {bass: 0.68 ± 0.08, treble: 0.48 ± 0.08}, raised: 1 ± 0.08}', NOT_NOW],
+    ['too deep', '{depth: 1.1, lastFretGap: {bass: 0.25, treble: 0.06}, raised: 1}', NOT_NOW],
+    [
+      'contradicted',
+      '{depth: 0.5, lastFretGap: {bass: 1.5, treble: 1.3}, raised: 1}',
+      'Nothing is to be cut before you have measured again, so no router program is shown.',
+    ],
+  ])('%s: says why no program is shown, with a shop file as without', (_, fit, says) => {
+    for (const page of [pageIn(withFits(fit), shop.value), madeIn(withFits(fit)), pageIn(withFits(fit))]) {
+      expect(page).toContain(`<p>${says}</p>`);
+      expect(page).not.toContain('No shop file was given');
+    }
+  });
+
+  it('says that a shop file is missing only where it is, and which names no cutter', () => {
+    expect(pageIn(sample)).toContain('<p>No shop file was given, so there is no router program to look at.</p>');
+    expect(pageIn(sample, paper.value)).toContain('<p>The shop file names no cutter, so there is no router program');
+    expect(pageIn(PART, shop.value)).toContain('>PROVED</span>');
+    expect(pageIn(sample.replace('target: {gap: 0', 'target: {gap: 1.5'), shop.value)).toContain('<p>No cut is needed, so');
+  });
+
+  it('and the report call how it was before the cut as found once wood is off, and now before that', () => {
+    const zero = withFits('{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}');
+    for (const [text, isFiled] of [
+      [sample, false],
+      [zero, false],
+      [PART, true],
+    ] as const) {
+      const page = pageIn(text);
+      const heads = ['lowest', 'highest', isFiled ? 'held' : 'holds'].map(
+        (of) => `<th scope="col">${of} ${isFiled ? 'as found' : 'now'}</th>`,
+      );
+      for (const head of heads) expect(page).toContain(head);
+      expect(page).toContain(`fret tops over the body at the mouth, ${isFiled ? 'as found' : 'now'}<`);
+      expect(page).toContain(`"isFiled":${isFiled}`);
+      const report = outcomeText(outcomeOf(text));
+      expect(report).toContain(isFiled ? 'bite as found' : 'bite now');
+      expect(flat(report)).toMatch(
+        isFiled ? /at the mouth \S+ mm as found, \S+ mm then/ : /at the mouth \S+ mm now, \S+ mm then/,
+      );
+    }
   });
 });
 
