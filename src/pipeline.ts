@@ -102,7 +102,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
     { name: 'report.json', text: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
   ];
   const warnings = [...outcome.warnings, ...(shopRead?.warnings ?? [])];
-  const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, sheets[0], shown) };
+  const preview: Artifact = { name: 'preview.html', text: pageOf({ ...outcome, warnings }, sheets[0], shown, shopRead?.value) };
   const isPlan = shown.length === 0 ? [] : drawingWarnings(outcome);
   return good({ outcome, artifacts: [...report, ...artifacts, preview], sheets, notes, warnings: [...isPlan, ...warnings] });
 }

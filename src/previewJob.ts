@@ -10,7 +10,8 @@ import { isHardlyACut } from './report/aim.ts';
 import { heldBack, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, IN_LEAD, leadParagraphs } from './report/head.ts';
-import { fromDrawingAlone, isCutLeft, type Outcome } from './report/outcome.ts';
+import { isWoodOff } from './report/now.ts';
+import { fromDrawingAlone, hasStops, isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
 import { cutProgramsOf, otherJobSaid, otherwiseSaid, type ProvedProgram, proofWorkOf, rimWorkOf } from './routeJob.ts';
@@ -46,8 +47,22 @@ export function shownOf(
   ];
 }
 
+/** Why none of the shop's own programs is shown. */
+function noProgramSaid(outcome: Outcome, shop: Shop | undefined): string {
+  if (outcome.floor.deepest === 0) return 'No cut is needed, so there is no floor and no router program to look at.';
+  if (!isCutLeft(outcome)) return 'Nothing is to be cut now, so no router program is shown.';
+  if (heldBack(outcome).length > 0) return 'Nothing is to be cut before you have measured again, so no router program is shown.';
+  const why = shop === undefined ? 'No shop file was given' : 'The shop file names no cutter';
+  return `${why}, so there is no router program to look at.`;
+}
+
 /** What is shown of a job; `map` is the printed guide's first sheet, if there is one. */
-export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[]): PreviewTask {
+export function previewTaskOf(
+  outcome: Outcome,
+  map: Drawing | undefined,
+  programs: readonly PreviewProgram[],
+  shop?: Shop,
+): PreviewTask {
   const { job, warnings } = outcome;
   return {
     title: job.title,
@@ -64,10 +79,11 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     fitNotes: job.fits.flatMap(({ note }) => (note === undefined ? [] : [note])),
     solution: outcome.solution,
     floor: outcome.floor,
+    isFiled: isWoodOff(job),
     setting: outcome.setting,
     action: outcome.action,
     deepestUncertainty: outcome.uncertainty.deepest,
-    stops: (isHardlyACut(outcome) || !isCutLeft(outcome) || heldBack(outcome).length > 0 ? [] : outcome.stops).map((stop) => ({
+    stops: (isHardlyACut(outcome) || !hasStops(outcome) ? [] : outcome.stops).map((stop) => ({
       ...stop,
       why: `${stop.why}; ${readingText(stop, lengthsIn(job.units))}`,
     })),
@@ -75,12 +91,18 @@ export function previewTaskOf(outcome: Outcome, map: Drawing | undefined, progra
     stays: outcome.stays,
     staysForRim: outcome.staysForRim,
     programs,
+    noProgram: noProgramSaid(outcome, shop),
   };
 }
 
 /** The page to look at before cutting. */
-export function pageOf(outcome: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[]): string {
-  return previewPage(previewTaskOf(outcome, map, programs));
+export function pageOf(
+  outcome: Outcome,
+  map: Drawing | undefined,
+  programs: readonly PreviewProgram[],
+  shop: Shop | undefined,
+): string {
+  return previewPage(previewTaskOf(outcome, map, programs, shop));
 }
 
 /** A pocket too large for the printer's paper can be looked at all the same. */
@@ -135,7 +157,7 @@ export function previewOf(
   warnings: readonly Finding[],
 ): Result<Preview> {
   const page = (full: Outcome, map: Drawing | undefined, programs: readonly PreviewProgram[], notes: readonly string[] = []) =>
-    good({ page: pageOf(full, map, programs), programs, warnings: full.warnings, notes });
+    good({ page: pageOf(full, map, programs, shop), programs, warnings: full.warnings, notes });
   const plain = { ...outcome, warnings };
   if (given !== undefined && shop !== undefined) {
     const programs = judged(outcome, shop, given);

@@ -5,7 +5,7 @@ import type { Drawing } from './drawing.ts';
 import { CUT, LINE, type Ribbon, ribbonSheets } from './ribbon.ts';
 import { pausesOf } from './stages.ts';
 import type { GuideTask } from './task.ts';
-import { depthText, stageDepths, stageName } from './words.ts';
+import { both, depthText, stageDepths, stageName } from './words.ts';
 
 /** mm. How far over the finished floor the line on the walls stands: what a usual block or a step of a rule is. */
 const BLOCK = { mm: 10, in: 9.525 } as const;
@@ -196,10 +196,16 @@ export function stripSheets(task: GuideTask): readonly Drawing[] | undefined {
   const block = blockOf(task);
   const size = task.units === 'mm' ? `${block.toFixed(0)} mm` : `${Number((block / 25.4).toFixed(4))} in`;
   const flat = unrolled(task.outline);
+  const isFiled = task.filed !== undefined;
+  const under = both(task.pocketDepth, task.units);
+  // The strip is as tall as the pocket was deep, so its upper edge finds the place that its foot has lost.
+  const placed = isFiled
+    ? "its upper edge level with the body's top: the floor as found, on which its foot would stand, is filed away. So placed it is as true as pocket.depth was measured"
+    : 'its foot on the floor as found';
   const words = [
-    `One piece: cut it out along the thick lines, the slit too. Figures: depth to take off there, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
-    `Walls: bend at the broken lines${flat.corners.length < flat.pieces - 1 ? ', press it round the curves between them,' : ''} and tape it to the walls, its foot on the floor as found. The thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
-    "Mouth: fold the tongue back round the corner on to the body's outer face; the lower part then lies under the floor's edge, the slit level with the floor as found. File until the wood's edge meets the thin line. Where the body has no face beside the mouth, cut at the fold and tape the lower part by itself.",
+    `One piece: cut it out along the thick lines, the slit too. Figures: depth to ${isFiled ? 'reach there below the floor as found' : 'take off there'}, in ${task.units === 'mm' ? 'mm' : 'inches'}.`,
+    `Walls: bend at the broken lines${flat.corners.length < flat.pieces - 1 ? ', press it round the curves between them,' : ''} and tape it to the walls, ${placed}. The thin line is ${size} over the finished floor everywhere: file until a block ${size} high, standing on the floor, no longer reaches over the line.`,
+    `Mouth: fold the tongue back round the corner on to the body's outer face; the lower part then lies under the floor's edge, the slit level with the floor as found${isFiled ? `, ${under} below the body's top` : ''}. File until the wood's edge meets the thin line. Where the body has no face beside the mouth, cut at the fold and tape the lower part by itself${isFiled ? ', its slit so far below the top' : ''}.`,
     ...pausesOf(task).map(
       ({ stage }) => `${stageName(stage)}: stop above the line, where the floor is down to ${stageDepths(task, stage)}.`,
     ),

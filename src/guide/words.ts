@@ -20,7 +20,7 @@ export function fineText(mm: number, units: Unit): string {
   return noMinusZero(fromMm(mm, units).toFixed(units === 'mm' ? 3 : 4));
 }
 
-function both(mm: number, units: Unit): string {
+export function both(mm: number, units: Unit): string {
   const other: Unit = units === 'mm' ? 'in' : 'mm';
   return `${depthText(mm, units)} ${units} (${depthText(mm, other)} ${other})`;
 }
@@ -157,10 +157,10 @@ export function notes(task: GuideTask, held: Held): string[] {
       : ` Small figures: the same below the body's top${task.filed === undefined ? '' : ', which can still be measured from'}.`;
   const rim =
     held.hasRim && task.cutter !== undefined
-      ? ` Dotted: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls${
+      ? ` Short dashes: what a router's ${depthText(task.cutter.diameter, units)} ${units} cutter would leave along the walls${
           task.cutter.rim === undefined
             ? ', for the chisel'
-            : `; dotted finer and nearer the walls, what the ${depthText(task.cutter.rim, units)} ${units} rim cutter would leave of it for the chisel`
+            : `; dotted and nearer the walls, what the ${depthText(task.cutter.rim, units)} ${units} rim cutter would leave of it for the chisel`
         }.`
       : '';
   const off = onePercentOff(task);
@@ -169,7 +169,7 @@ export function notes(task: GuideTask, held: Held): string[] {
   return [
     `Print at 100 % (actual size), never "fit to page". Both bars must measure 100 mm${units === 'mm' ? '' : ' (3 15/16 in)'}. If they do not, measure them on a print made with 100 and 100 in the shop file, and write those lengths there as sheet.measuredX and sheet.measuredY. One per cent off moves a dot by up to ${depthText(off.place, units)} ${units}, where the depth differs by ${fineText(off.depth, units)} ${units}.`,
     'Cut along the thick line, the tab at the mouth left on. Lay it in print up, by the walls, and fold the tab down over the mouth: it goes in one way only.',
-    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Dashed: centreline.${screws}${hidden}${rim}`,
+    `Seen from above. Dots: the depth to reach below the floor as found, in ${units === 'mm' ? 'mm' : 'inches'}.${small}${lines} Long dashes: centreline.${screws}${hidden}${rim}`,
     orderOnMap(task, held),
     `Wood taken off is not put back: stop early, fit the neck, measure, go on. At the deepest place ${both(left, units)} of wood will be left under the pocket.`,
     `Only for the neck, strings and setting that were ${task.drawingAlone ? 'drawn' : 'measured'}. Read SAFETY.md before you cut.`,

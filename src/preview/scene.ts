@@ -46,6 +46,8 @@ export interface Scene {
   readonly plane: FloorPlane;
   readonly outline: Outline;
   readonly deepest: number;
+  /** Wood is off already: the states before the cut are of the floor as found. */
+  readonly isFiled: boolean;
   readonly pocketDepth: number;
   readonly strings: readonly StringScene[];
   readonly stations: readonly Station[];
@@ -141,6 +143,7 @@ export function sceneOf(task: PreviewTask): Scene {
     plane: solution.plane,
     outline: solution.outline,
     deepest: task.floor.deepest,
+    isFiled: task.isFiled,
     pocketDepth: job.pocket.depth,
     strings: stringScenes(task),
     stations: task.stations.map(({ x, y, depth }) => ({ x, y, depth: short(depth) })),

@@ -25,14 +25,12 @@ export function stampOf({ verdict, name }: PreviewProgram): Markup {
     : html`<p><span class="stamp no">NOT PROVED</span> ${name}: ${count} ${count === 1 ? 'fault' : 'faults'}, marked on the drawing. Do not run it.</p>`;
 }
 
-function stamps({ programs, floor }: PreviewTask): readonly Markup[] {
-  if (programs.length > 0) return programs.map(stampOf);
-  return [
-    floor.deepest > 0
-      ? html`<p>No shop file was given, so there is no router program to look at.</p>`
-      : html`<p>No cut is needed, so there is no floor and no router program to look at.</p>`,
-  ];
+function stamps({ programs, noProgram }: PreviewTask): readonly Markup[] {
+  return programs.length > 0 ? programs.map(stampOf) : [html`<p>${noProgram}</p>`];
 }
+
+/** How the time before the cut is called: once wood is off, the floor as found is not the floor now. */
+const before = ({ isFiled }: PreviewTask): string => (isFiled ? 'as found' : 'now');
 
 export function depthsTable(task: PreviewTask): Markup {
   const { floor, units } = task;
@@ -75,7 +73,7 @@ export function figuresTable(task: PreviewTask): Markup {
           ['thinnest wood under the pocket', long(floor.thinnest, units)],
         ]
       : []),
-    ['fret tops over the body at the mouth, now', long(crowns.mouthBefore, units)],
+    [`fret tops over the body at the mouth, ${before(task)}`, long(crowns.mouthBefore, units)],
     ...(floor.deepest > 0 ? [['fret tops there, after the cut', long(crowns.mouthAfter, units)]] : []),
     saddle('bass', saddles.bass),
     saddle('treble', saddles.treble),
@@ -92,7 +90,11 @@ export function screwsTable(task: PreviewTask): Markup {
     bare(screw.hold, units),
     screw.tip === undefined ? 'not given' : bare(screw.tip, units),
   ]);
-  return tableOf(`Screws in the neck, ${units}`, ['x, y', 'holds now', 'then', 'wood over tip'], rows);
+  return tableOf(
+    `Screws in the neck, ${units}`,
+    ['x, y', `${task.isFiled ? 'held' : 'holds'} ${before(task)}`, 'then', 'wood over tip'],
+    rows,
+  );
 }
 
 /** What is left for the chisel, and before it what the first of two cutters leaves for the second. */
@@ -141,7 +143,12 @@ export function stringsSheet(task: PreviewTask): Sheet {
     bare(asFound.high[i] ?? 0, units),
     ...(isCut ? [bare(low.gap, units), String(low.fret), bare(afterCut.high[i] ?? 0, units)] : []),
   ]);
-  const head = ['string', 'lowest now', 'highest now', ...(isCut ? ['lowest then', 'at fret', 'highest then'] : [])];
+  const head = [
+    'string',
+    `lowest ${before(task)}`,
+    `highest ${before(task)}`,
+    ...(isCut ? ['lowest then', 'at fret', 'highest then'] : []),
+  ];
   const options = instrument.plans.map((_, i) => html`<option value="${i}">${stringName(i, count)}</option>`);
   return {
     id: 'strings',

@@ -46,6 +46,8 @@ export interface PreviewTask {
   readonly fitNotes: readonly string[];
   readonly solution: Solution;
   readonly floor: Floor;
+  /** Wood came off at a fit: how things stood on the floor as found is then no longer how they stand. */
+  readonly isFiled: boolean;
   readonly setting: Setting;
   /** Gap over the 12th fret (mm) that the setting's saddles stand for. */
   readonly action: number;
@@ -58,6 +60,8 @@ export interface PreviewTask {
   readonly staysForRim: readonly Stay[];
   /** In the order in which they are run: each begins with the wood as the ones before left it. */
   readonly programs: readonly PreviewProgram[];
+  /** Why there is none, where there is none. */
+  readonly noProgram: string;
 }
 
 /** A point of a side view in the neck frame: s from the nut's face, height over the floor as found. */

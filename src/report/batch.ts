@@ -44,18 +44,19 @@ const NAMES_SHOWN = 8;
 const ALIKE = 60;
 
 function rowCells({ name, state, exit, figures, hasProgram }: BatchRow): string[] {
-  if (figures === null) return [name, '', '', '', '', state === 'failed' ? `FAILED (exit ${exit})` : state.toUpperCase()];
+  if (figures === null) return [name, '', '', '', '', '', '', state === 'failed' ? `FAILED (exit ${exit})` : state.toUpperCase()];
   const say = lengthsIn(figures.units);
   const short = fallsShort(figures.shortBy)
     ? `${say.short(figures.shortBy)}: action`
     : fallsShort(figures.wishShortBy)
       ? `${say.short(figures.wishShortBy)}: wish`
       : '';
-  const none = figures.deepest === 0;
-  const made = none ? 'no cut needed' : hasProgram ? 'made' : 'made, no program';
+  const { state: now, left, leftUncertainty, tooDeep } = figures.now;
+  const made = hasProgram || left === 0 ? 'made' : 'made, no program';
   const what = figures.fromDrawingAlone ? `${made}; FROM THE DRAWING ALONE` : made;
-  const cut = none ? ['nothing', ''] : [say.short(figures.deepest), say.spread(figures.deepestUncertainty)];
-  return [name, ...cut, deepestAt(figures), short, what];
+  const off = left === 0 ? ['nothing', ''] : [say.short(left), say.spread(leftUncertainty)];
+  const whole = figures.deepest === 0 ? 'none' : say.short(figures.deepest);
+  return [name, tooDeep > 0 ? `${now} by ${say.short(tooDeep)}` : now, ...off, whole, deepestAt(figures), short, what];
 }
 
 /**
@@ -93,7 +94,7 @@ export function batchText(rows: readonly BatchRow[]): string {
   return `${[
     head,
     '',
-    ...table(['job', 'take off', '±', 'deepest at', 'saddles short by', ''], rows.map(rowCells)),
+    ...table(['job', 'now', 'take off', '±', 'whole cut', 'deepest at', 'saddles short by', ''], rows.map(rowCells)),
     '',
     ...(failed.length > 0 ? ['What failed, and why', ...why, ''] : []),
     ...warningLines(rows),
@@ -131,7 +132,15 @@ const CSV_HEAD = [
   'program',
   'warnings',
   'why',
+  // Later than the rest, and after it: a column keeps its place.
+  'now',
+  'left_mm',
+  'left_uncertainty_mm',
+  'too_deep_mm',
 ] as const;
+
+/** `name`, `file`, `title`, `state` and `exit` before the figures, `why` and what stands now after them. */
+const COLUMNS_OF_FIGURES = CSV_HEAD.length - 10;
 
 /** Four decimals: a tenth of a thousandth is under anything measured. */
 const figure = (value: number): number => Number(value.toFixed(4)) + 0;
@@ -145,7 +154,7 @@ export function batchCsv(rows: readonly BatchRow[]): string {
     state,
     exit,
     ...(figures === null
-      ? new Array(CSV_HEAD.length - 6).fill('')
+      ? new Array(COLUMNS_OF_FIGURES).fill('')
       : [
           figure(figures.deepest),
           figure(figures.deepestUncertainty),
@@ -160,6 +169,9 @@ export function batchCsv(rows: readonly BatchRow[]): string {
           figures.warnings.map(({ code }) => code).join(' '),
         ]),
     findings.map(({ text }) => text).join(' | '),
+    ...(figures === null
+      ? ['', '', '', '']
+      : [figures.now.state, ...[figures.now.left, figures.now.leftUncertainty, figures.now.tooDeep].map(figure)]),
   ]);
   // The mark at the beginning tells spreadsheets that it is UTF-8.
   return stringify([[...CSV_HEAD], ...lines], { bom: true, escape_formulas: true });

@@ -1,7 +1,6 @@
 import { stageName } from '../guide/words.ts';
 import { fitPlane } from '../instrument/equations.ts';
 import { handSign } from '../instrument/neck.ts';
-import type { Job } from '../job/job.ts';
 import { SHOP_RANGES } from '../job/ranges.ts';
 import type { Shop } from '../job/shop.ts';
 import type { Finding } from '../kernel/findings.ts';
@@ -13,21 +12,17 @@ import { heightIn } from '../program/stays.ts';
 import type { FirstStop, Standing, ToFile } from '../program/task.ts';
 import { edgeDepths } from '../solve/edge.ts';
 import type { Stop } from '../solve/stops.ts';
+import { isWoodOff } from './now.ts';
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 
 // What a job's state says about running its program now: the proof judges moves, and these are no moves.
 
-/** Whether a fit says that wood came off: a shim that lay there then puts none back. */
-function isFiled({ fits }: Job): boolean {
-  return fits.some(({ depth }) => ('bass' in depth ? Math.max(depth.bass.value, depth.treble.value) : depth.value) > 0);
-}
-
 /** What each program's header is to say of the job it was written for. */
 export function standingOf(outcome: Outcome, shop: Shop): Standing {
   const { job } = outcome;
   return {
-    isFiled: isFiled(job),
+    isFiled: isWoodOff(job),
     depthBound: job.pocket.depth.bound,
     isFromDrawing: fromDrawingAlone(outcome),
     isContradicted: outcome.warnings.some(({ code }) => code === 'evidence-contradicts'),
@@ -151,7 +146,7 @@ export function heldBack({ fitting }: Outcome): Finding[] {
  */
 export function zeroTooCoarse(outcome: Outcome, shop: Shop): Finding[] {
   const { job, fitting } = outcome;
-  if (fitting === null || !isFiled(job) || fitting.left <= 0) return [];
+  if (fitting === null || !isWoodOff(job) || fitting.left <= 0) return [];
   const open = job.pocket.depth.bound + shop.zeroing;
   if (fitting.left > open) return [];
   const { units } = job;
@@ -189,7 +184,7 @@ export function drawingWarnings(outcome: Outcome): Finding[] {
 /** Warnings that belong to a program of this job, whatever its moves are. */
 export function runWarnings({ job }: Outcome): Finding[] {
   const { depth, mounted } = job.pocket;
-  if (!isFiled(job)) return [];
+  if (!isWoodOff(job)) return [];
   const { short, spread } = lengthsIn(job.units);
   const place = mounted === undefined ? `at Z ${short(depth.value)}` : 'at the heights in the header';
   return [

@@ -1,12 +1,13 @@
 import type { Finding } from '../kernel/findings.ts';
 import { toDegrees, type Unit } from '../kernel/units.ts';
+import { type Now, nowOf } from './now.ts';
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
 
 /** What a list of many jobs says of each: mm and degrees, unrounded; each uncertainty is two standard deviations. */
 export interface Figures {
   readonly title: string;
   readonly units: Unit;
-  /** 0 where no cut is needed. */
+  /** The whole depth from the floor as found, whatever is filed already; 0 where no cut is needed. */
   readonly deepest: number;
   readonly deepestUncertainty: number;
   /** The edge along which nothing (or the skim alone) comes off: the cut is deepest opposite. */
@@ -19,6 +20,7 @@ export interface Figures {
   readonly wishShortBy: number;
   /** No reading was taken on the instrument: to plan by, not to cut by. */
   readonly fromDrawingAlone: boolean;
+  readonly now: Now;
   readonly warnings: readonly { readonly code: string; readonly message: string }[];
 }
 
@@ -36,6 +38,7 @@ export function figuresOf(outcome: Outcome, warnings: readonly Finding[]): Figur
     shortBy: solution.shortBy,
     wishShortBy: solution.wishShortBy,
     fromDrawingAlone: fromDrawingAlone(outcome),
+    now: nowOf(outcome),
     warnings: warnings.map(({ code, message }) => ({ code, message })),
   };
 }

@@ -45,3 +45,8 @@ export function isCutLeft({ floor, fitting, job }: Outcome): boolean {
   const shim = job.fits[job.fits.length - 1]?.shim?.value ?? 0;
   return !fitting.done && fitting.doubt === null && fitting.wayBack === 0 && fitting.left > shim;
 }
+
+/** Whether there is a depth to file or cut to now: not while readings contradict each other. */
+export function hasStops(outcome: Outcome): boolean {
+  return isCutLeft(outcome) && (outcome.fitting?.surprise ?? null) === null;
+}

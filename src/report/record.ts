@@ -2,6 +2,7 @@ import * as z from 'zod';
 import { sha256Of } from '../kernel/fingerprint.ts';
 import { VERSION } from '../kernel/version.ts';
 import type { Figures } from './figures.ts';
+import { NOW_STATES } from './now.ts';
 
 // What `make` leaves beside its outputs: the texts they were made from, whole, so that they can be made again from it alone, and the
 // fingerprint of each output. No name of a file, no folder and no day: the same inputs leave the same record anywhere.
@@ -36,6 +37,7 @@ const record = z.strictObject({
     shortBy: z.number(),
     wishShortBy: z.number(),
     fromDrawingAlone: z.boolean(),
+    now: z.strictObject({ state: z.enum(NOW_STATES), left: z.number(), leftUncertainty: z.number(), tooDeep: z.number() }),
     warnings: z.array(z.strictObject({ code: z.string(), message: z.string() })),
   }),
   outputs: z.array(z.strictObject({ name: z.string().regex(/^[\w-]+\.[a-z]+$/), bytes: z.number(), sha256: z.string() })),

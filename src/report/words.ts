@@ -8,7 +8,8 @@ import { isHardlyACut } from './aim.ts';
 import { leaveSaid } from './beforeRun.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
-import { isCutLeft, type Outcome } from './outcome.ts';
+import { isWoodOff } from './now.ts';
+import { hasStops, type Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 
 export const CAUTION =
@@ -45,7 +46,7 @@ function floorPart(outcome: Outcome): string[] {
     `  each ${say.short(EACH_MM[outcome.job.units])} more at the deepest edge ${solution.gain < 0 ? 'lowers' : 'raises'} the highest string by ${say.short(Math.abs(solution.gain) * EACH_MM[outcome.job.units])}`,
     '',
   ];
-  if (stops.length === 0 || !isCutLeft(outcome) || isHardlyACut(outcome)) return out;
+  if (stops.length === 0 || !hasStops(outcome) || isHardlyACut(outcome)) return out;
   const isLevel = Math.abs(solution.roll) < LEAST_SAID_RAD;
   const rows = stops.flatMap((stop) => {
     const where = stop.edge === 'rear' ? 'rear wall' : 'mouth';
@@ -69,7 +70,7 @@ function rollHint({ job, solution }: Outcome): string[] {
 /** What a printer that is not true costs, where there is a guide to print. */
 function printPart(outcome: Outcome): string[] {
   const { solution, job } = outcome;
-  if (!isCutLeft(outcome)) return [];
+  if (!hasStops(outcome)) return [];
   const { place, depth } = onePercentOff(solution);
   const { units } = job;
   return [
@@ -103,6 +104,9 @@ function stringsPart(outcome: Outcome): string[] {
   ];
 }
 
+/** How the time before the cut is called: once wood is off, the floor as found is not the floor now. */
+const beforeCut = ({ job }: Outcome): string => (isWoodOff(job) ? 'as found' : 'now');
+
 /** mm. Half of what a body's clearance holes are usually over the screw (memory, common practice). */
 const SCREW_PLAY_MM = 0.25;
 
@@ -117,7 +121,7 @@ function screwsPart(outcome: Outcome): string[] {
     s.tip === undefined ? 'heelWood not given' : say.short(s.tip),
     say.short(s.offset),
   ]);
-  const head = ['hole at x, y', 'bite now', 'bite then', 'wood over the tip', 'holes apart'];
+  const head = ['hole at x, y', `bite ${beforeCut(outcome)}`, 'bite then', 'wood over the tip', 'holes apart'];
   const apart = Math.max(...screws.map(({ offset }) => offset));
   const advice =
     apart > SCREW_PLAY_MM
@@ -163,6 +167,7 @@ function settingPart(outcome: Outcome): string[] {
   const { setting, solution } = outcome;
   if (solution.deepest === 0) return [];
   const { heel, crowns, lengthChange } = setting;
+  const now = beforeCut(outcome);
   const face = (name: string, into: number): string[][] =>
     Math.abs(into) < LEAST_SAID_MM ? [] : [[name, say.short(Math.abs(into)), into > 0 ? 'enters the wall: ease it' : 'opens']];
   const faces = [
@@ -178,9 +183,11 @@ function settingPart(outcome: Outcome): string[] {
     '',
     ...(setting.tongue === null
       ? []
-      : [`  fretboard's tongue over the top: ${say.short(setting.tongue.before)} now, ${say.short(setting.tongue.after)} then`]),
+      : [
+          `  fretboard's tongue over the top: ${say.short(setting.tongue.before)} ${now}, ${say.short(setting.tongue.after)} then`,
+        ]),
     ...wrap(
-      `  crowns over the top: at the mouth ${say.short(crowns.mouthBefore)} now, ${say.short(crowns.mouthAfter)} then; at the last fret ${say.short(crowns.lastBefore)} now, ${say.short(crowns.lastAfter)} then`,
+      `  crowns over the top: at the mouth ${say.short(crowns.mouthBefore)} ${now}, ${say.short(crowns.mouthAfter)} then; at the last fret ${say.short(crowns.lastBefore)} ${now}, ${say.short(crowns.lastAfter)} then`,
     ),
     `  strings become ${say.short(Math.abs(most))} ${most >= 0 ? 'longer' : 'shorter'} at the most: set the intonation again`,
     '',

@@ -124,6 +124,27 @@ describe('the page', () => {
   });
 });
 
+describe('the strings', () => {
+  it('are called as they were found once wood is off', async () => {
+    const labels = async (text: string): Promise<string> => {
+      const { page, close } = await shop.open(text);
+      await settled(page);
+      const said = await page.evaluate(() =>
+        ['strings-drawing', 'strings-key', 'fret-gaps'].map((id) => document.getElementById(id)?.textContent).join(),
+      );
+      await close();
+      return said;
+    };
+    const fresh = await labels(PAGE);
+    expect(fresh.match(/now, (?:lowest|highest)/g)?.length).toBeGreaterThanOrEqual(4);
+    expect(fresh).not.toContain('as found');
+    const filed = `${JOB}fits:\n  - {depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}\n`;
+    const after = await labels(textOf(made(filed), 'preview.html'));
+    expect(after.match(/as found, (?:lowest|highest)/g)?.length).toBeGreaterThanOrEqual(4);
+    expect(after).not.toContain('now,');
+  });
+});
+
 describe("the cutter's way", () => {
   it('stands, at each line that is typed, where that line ends: by its figures and by its pixels', async () => {
     const { page, close } = await shop.open(PAGE);

@@ -6,9 +6,11 @@ import { addFit } from '../../src/job/addFit.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
+import { previewOf } from '../../src/previewJob.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import { outcomeJson } from '../../src/report/json.ts';
+import { nowOf } from '../../src/report/now.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { measureAgain, outcomeText } from '../../src/report/words.ts';
 import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
@@ -395,6 +397,132 @@ describe('the job after its test fits', () => {
     expect(otherJobSaid(program, outcome)).toEqual([]);
     expect(otherJobSaid(program, outcomeOf(PART)).join()).toContain(`names job ${outcome.fingerprint}`);
     expect(otherJobSaid('G21\nM2\n', outcome)).toEqual([]);
+  });
+});
+
+describe('the preview after test fits', () => {
+  const shop = readShop(shopText, 'shop.yaml');
+  if (!shop.ok) throw new Error('the sample shop is refused');
+  const paper = readShop('shop: 1\nunits: mm\n', 'shop.yaml');
+  if (!paper.ok) throw new Error('a shop file for the paper alone is refused');
+  const pageIn = (text: string, by?: typeof shop.value): string => {
+    const shown = previewOf(outcomeOf(text), by, undefined, []);
+    if (!shown.ok) throw new Error(shown.findings.map(({ message }) => message).join('; '));
+    return shown.value.page;
+  };
+  const madeIn = (text: string): string => {
+    const made = makeAll({ text, file: 'job.yaml' }, { text: shopText, file: 'shop.yaml' });
+    if (!made.ok) throw new Error(made.findings.map(({ message }) => message).join('; '));
+    return made.value.artifacts.find(({ name }) => name === 'preview.html')?.text ?? '';
+  };
+  const PART = withFits('{depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}');
+  const NOT_NOW = 'Nothing is to be cut now, so no router program is shown.';
+
+  it.each([
+    ['done', '{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}', NOT_NOW],
+    ['in doubt', '{depth: 0.76 ± 0.03, lastFretGap: {bass: 0.68 ± 0.08, treble: 0.48 ± 0.08}, raised: 1 ± 0.08}', NOT_NOW],
+    ['too deep', '{depth: 1.1, lastFretGap: {bass: 0.25, treble: 0.06}, raised: 1}', NOT_NOW],
+    [
+      'contradicted',
+      '{depth: 0.5, lastFretGap: {bass: 1.5, treble: 1.3}, raised: 1}',
+      'Nothing is to be cut before you have measured again, so no router program is shown.',
+    ],
+  ])('%s: says why no program is shown, with a shop file as without', (_, fit, says) => {
+    for (const page of [pageIn(withFits(fit), shop.value), madeIn(withFits(fit)), pageIn(withFits(fit))]) {
+      expect(page).toContain(`<p>${says}</p>`);
+      expect(page).not.toContain('No shop file was given');
+    }
+  });
+
+  it('says that a shop file is missing only where it is, and which names no cutter', () => {
+    expect(pageIn(sample)).toContain('<p>No shop file was given, so there is no router program to look at.</p>');
+    expect(pageIn(sample, paper.value)).toContain('<p>The shop file names no cutter, so there is no router program');
+    expect(pageIn(PART, shop.value)).toContain('>PROVED</span>');
+    expect(pageIn(sample.replace('target: {gap: 0', 'target: {gap: 1.5'), shop.value)).toContain('<p>No cut is needed, so');
+  });
+
+  it('and the report call how it was before the cut as found once wood is off, and now before that', () => {
+    const zero = withFits('{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}');
+    for (const [text, isFiled] of [
+      [sample, false],
+      [zero, false],
+      [PART, true],
+    ] as const) {
+      const page = pageIn(text);
+      const heads = ['lowest', 'highest', isFiled ? 'held' : 'holds'].map(
+        (of) => `<th scope="col">${of} ${isFiled ? 'as found' : 'now'}</th>`,
+      );
+      for (const head of heads) expect(page).toContain(head);
+      expect(page).toContain(`fret tops over the body at the mouth, ${isFiled ? 'as found' : 'now'}<`);
+      expect(page).toContain(`"isFiled":${isFiled}`);
+      const report = outcomeText(outcomeOf(text));
+      expect(report).toContain(isFiled ? 'bite as found' : 'bite now');
+      expect(flat(report)).toMatch(
+        isFiled ? /at the mouth \S+ mm as found, \S+ mm then/ : /at the mouth \S+ mm now, \S+ mm then/,
+      );
+    }
+  });
+});
+
+describe('what a batch says of a job now', () => {
+  const left = (state: string, mm: number) => ({ state, left: expect.closeTo(mm, 2), tooDeep: 0 });
+  const nothing = (state: string) => ({ state, left: 0, tooDeep: 0 });
+
+  it.each([
+    ['before any fit', [], left('to cut', 0.81)],
+    ['fitted with the floor as it is', ['{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}'], left('to cut', 0.81)],
+    ['part of the way', ['{depth: 0.5, lastFretGap: {bass: 1.16, treble: 0.97}, raised: 1}'], left('to file on', 0.32)],
+    ['done', ['{depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1}'], nothing('done')],
+    [
+      'coarsely read',
+      ['{depth: 0.76 ± 0.03, lastFretGap: {bass: 0.68 ± 0.08, treble: 0.48 ± 0.08}, raised: 1 ± 0.08}'],
+      nothing('read once more'),
+    ],
+    [
+      'too deep',
+      ['{depth: 1.1, lastFretGap: {bass: 0.25, treble: 0.06}, raised: 1}'],
+      { state: 'too deep', left: 0, tooDeep: expect.closeTo(0.29, 2) },
+    ],
+    ['contradicted, more to file', ['{depth: 0.5, lastFretGap: {bass: 1.5, treble: 1.3}, raised: 1}'], nothing('measure again')],
+    [
+      'contradicted, too deep',
+      [
+        '{depth: 0.6, lastFretGap: {bass: 1.0, treble: 0.81}, raised: 1}',
+        '{depth: 1.1 ± 0.03, lastFretGap: {bass: 0.52, treble: 0.33}, raised: 1}',
+      ],
+      nothing('measure again'),
+    ],
+    [
+      'a shim too thick',
+      ['{depth: 0.95, shim: 0.4, lastFretGap: {bass: 1.07, treble: 0.88}, raised: 1}'],
+      nothing('thin the shim'),
+    ],
+    [
+      'a shim where wood is still to come off',
+      ['{depth: 0.5, shim: 0.1, lastFretGap: {bass: 1.32, treble: 1.13}, raised: 1}'],
+      // As the report says it: with the shim out, the rest.
+      left('to file on', 0.33),
+    ],
+  ])('%s', (_, fits, now) => {
+    const outcome = outcomeOf(fits.length === 0 ? sample : withFits(...fits));
+    expect(nowOf(outcome)).toMatchObject(now);
+    expect(nowOf(outcome).leftUncertainty).toBeGreaterThan(0.02);
+  });
+
+  it('with a shim in is what the report says to take off once it is out', () => {
+    const outcome = outcomeOf(withFits('{depth: 0.5, shim: 0.1, lastFretGap: {bass: 1.32, treble: 1.13}, raised: 1}'));
+    expect(flat(fitText(outcome))).toContain(`which leaves none; then take off ${nowOf(outcome).left.toFixed(2)} mm`);
+  });
+
+  it('that needs no cut, that hardly does, and that was filed all the same', () => {
+    const low = (...fits: string[]) =>
+      nowOf(outcomeOf((fits.length === 0 ? sample : withFits(...fits)).replace('target: {gap: 0', 'target: {gap: 1.5')));
+    expect(low()).toMatchObject(nothing('no cut needed'));
+    expect(low('{depth: 0, lastFretGap: {bass: 1.2, treble: 1.0}}')).toMatchObject(nothing('no cut needed'));
+    expect(low('{depth: 0.3, lastFretGap: {bass: 0.73, treble: 0.53}}')).toMatchObject({ state: 'too deep', left: 0 });
+    const hardly = outcomeOf(sample.replace('target: {gap: 0', 'target: {gap: 0.97'));
+    expect(outcomeText(hardly)).toContain('Nothing is worth cutting');
+    expect(nowOf(hardly)).toMatchObject({ state: 'hardly a cut', left: hardly.floor.deepest });
   });
 });
 

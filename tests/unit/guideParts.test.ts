@@ -26,7 +26,52 @@ function linesOf(task: GuideTask, part: Part, role: LineMark['role']): LineMark[
   );
 }
 
+describe("the map's broken lines", () => {
+  it('are named as they are drawn: long dashes, short ones, and dots for a second cutter', () => {
+    const task = guideTask({}, { cutter: { diameter: 6, length: 26, wall: 0.15, rim: 3 } });
+    const made = guideSheets(task, 'map');
+    if (!made.ok) throw new Error('no map');
+    const words = made.value.flatMap(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))).join(' ');
+    expect(words).toContain('Long dashes: centreline.');
+    expect(words).toContain("Short dashes: what a router's 6.00 mm cutter would leave");
+    expect(words).toContain('dotted and nearer the walls, what the 3.00 mm rim cutter would leave');
+    const dashes = (role: LineMark['role']) => new Set(linesOf(task, 'map', role).map(({ stroke }) => stroke.dash?.[0] ?? 0));
+    const [long] = dashes('centreline');
+    const [short, dot] = [...dashes('rim')].sort((a, b) => b - a);
+    expect(long).toBeGreaterThan(5 * (short as number));
+    expect(short).toBeGreaterThan(2 * (dot as number));
+  });
+});
+
 describe('the depth-line strip', () => {
+  const wordsOf = (task: GuideTask): string => {
+    const made = guideSheets(task, 'strip');
+    if (!made.ok) throw new Error('no strip');
+    return made.value.flatMap(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))).join(' ');
+  };
+
+  it("is placed from the body's top once the floor that its foot would stand on is filed away", () => {
+    const fresh = guideTask();
+    const filed = guideTask({}, { filed: { ...fresh.plane, gx: 0.5 * fresh.plane.gx } });
+    expect(wordsOf(fresh)).toContain('its foot on the floor as found.');
+    expect(wordsOf(fresh)).toContain('Figures: depth to take off there, in mm.');
+    expect(wordsOf(fresh)).not.toContain("body's top");
+    const words = wordsOf(filed);
+    expect(words).toContain("its upper edge level with the body's top");
+    expect(words).toContain('as true as pocket.depth was measured');
+    expect(words).toContain("the slit level with the floor as found, 17.40 mm (0.685 in) below the body's top.");
+    expect(words).toContain('Figures: depth to reach there below the floor as found, in mm.');
+    expect(words).not.toContain('its foot on');
+  });
+
+  it("has its upper edge where the body's top is, however shallow the pocket: placed by it every line is true", () => {
+    for (const pocketDepth of [5, 9, 10.5, 17.4, 40])
+      for (const units of ['mm', 'in'] as const) {
+        const strip = stripRibbon(guideTask({ roll: 0.004 }, { pocketDepth, units }));
+        for (const s of strip.bends) expect(strip.high(s)).toBe(pocketDepth);
+      }
+  });
+
   it('goes round the walls as someone in the pocket sees them from left to right', () => {
     const { outline } = ROLLED;
     const flat = unrolled(outline);

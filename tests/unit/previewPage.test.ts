@@ -73,7 +73,7 @@ describe('the page as text', () => {
     const verdict = proveProgram(written(slantedLanes(800), PLAINLY), workOf(), 'floor');
     expect(verdict.faults.length).toBeGreaterThan(60);
     const shown = { name: 'theirs.nc', text, kind: 'floor', verdict, shop: shop.value } as const;
-    const long = pageOf(solved.value, undefined, [shown]);
+    const long = pageOf(solved.value, undefined, [shown], shop.value);
     expect(long.length).toBeLessThan(600_000);
     expect(unpackText(sceneIn(long).programs[0].text)).toBe(text);
   });

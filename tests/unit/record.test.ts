@@ -26,6 +26,7 @@ describe('the record', () => {
     expect(last?.bytes).toMatch(RECORD_MARK);
     const record = readRecord(String(last?.bytes));
     expect(record?.version).toBe(VERSION);
+    expect(record?.figures).toEqual(here.value.figures);
     expect(record?.inputs.job).toBe(readFileSync(SAMPLE_JOB, 'utf8'));
     expect(record?.inputs.shop).toBe(readFileSync(SAMPLE_SHOP, 'utf8'));
     expect(record?.outputs.map(({ name }) => name)).toEqual(here.value.files.slice(0, -1).map(({ name }) => name));
@@ -62,6 +63,7 @@ const row = (more: Partial<BatchRow>): BatchRow => ({
     shortBy: 0,
     wishShortBy: 0.4,
     fromDrawingAlone: false,
+    now: { state: 'to file on', left: 0.2, leftUncertainty: 0.05, tooDeep: 0 },
     warnings: [],
   },
   hasProgram: true,
@@ -82,7 +84,55 @@ describe('the summary of a batch', () => {
     expect((parse(failed, { bom: true, columns: true }) as Record<string, string>[])[0]).toMatchObject({
       exit: '2',
       why: "'=cmd",
+      now: '',
     });
+  });
+
+  it('says what is left to take off now and what to do, beside the whole cut', () => {
+    const figures = row({}).figures;
+    if (figures === null) throw new Error('no figures');
+    const stands = (name: string, now: Partial<typeof figures.now>, hasProgram = false, deepest = 0.7) =>
+      row({ name, hasProgram, figures: { ...figures, deepest, now: { ...figures.now, left: 0, ...now } } });
+    const rows = [
+      stands('a', { state: 'to cut', left: 0.7 }, true),
+      stands('b', { state: 'to file on', left: 0.2 }),
+      stands('c', { state: 'read once more' }),
+      stands('d', { state: 'done' }),
+      stands('e', { state: 'too deep', tooDeep: 0.29 }),
+      stands('f', { state: 'measure again' }),
+      stands('g', { state: 'no cut needed' }, false, 0),
+      row({ name: 'h', state: 'failed', exit: 3, figures: null }),
+    ];
+    const cells = batchText(rows)
+      .split('\n')
+      .slice(2, 11)
+      .map((line) => line.trim().split(/ {2,}/));
+    expect(cells).toEqual([
+      ['job', 'now', 'take off', '±', 'whole cut', 'deepest at', 'saddles short by'],
+      ['a', 'to cut', '0.70 mm', '±0.05 mm', '0.70 mm', 'mouth', '0.40 mm: wish', 'made'],
+      ['b', 'to file on', '0.20 mm', '±0.05 mm', '0.70 mm', 'mouth', '0.40 mm: wish', 'made, no program'],
+      ['c', 'read once more', 'nothing', '0.70 mm', 'mouth', '0.40 mm: wish', 'made'],
+      ['d', 'done', 'nothing', '0.70 mm', 'mouth', '0.40 mm: wish', 'made'],
+      ['e', 'too deep by 0.29 mm', 'nothing', '0.70 mm', 'mouth', '0.40 mm: wish', 'made'],
+      ['f', 'measure again', 'nothing', '0.70 mm', 'mouth', '0.40 mm: wish', 'made'],
+      ['g', 'no cut needed', 'nothing', 'none', '0.40 mm: wish', 'made'],
+      ['h', 'FAILED (exit 3)'],
+    ]);
+    const read = parse(batchCsv(rows), { bom: true, columns: true }) as Record<string, string>[];
+    expect(
+      read.map(({ take_off_mm, now, left_mm, left_uncertainty_mm, too_deep_mm }) =>
+        [take_off_mm, now, left_mm, left_uncertainty_mm, too_deep_mm].join(' | '),
+      ),
+    ).toEqual([
+      '0.7 | to cut | 0.7 | 0.05 | 0',
+      '0.7 | to file on | 0.2 | 0.05 | 0',
+      '0.7 | read once more | 0 | 0.05 | 0',
+      '0.7 | done | 0 | 0.05 | 0',
+      '0.7 | too deep | 0 | 0.05 | 0.29',
+      '0.7 | measure again | 0 | 0.05 | 0',
+      '0 | no cut needed | 0 | 0.05 | 0',
+      ' |  |  |  | ',
+    ]);
   });
 
   it('says contradictions of each, and other warnings once with the names', () => {

@@ -4,12 +4,12 @@ import type { Scene, StringScene } from '../scene.ts';
 import { STATES, type State } from '../states.ts';
 import { add, byId, keyItem, make, onWidth, PAPER_WIDTH, path, placeIn, sheetOf } from './dom.ts';
 
-const WORDS: Readonly<Record<State, string>> = {
-  nowLowest: 'now, lowest',
-  nowHighest: 'now, highest',
+const wordsOf = ({ isFiled }: Scene): Readonly<Record<State, string>> => ({
+  nowLowest: `${isFiled ? 'as found' : 'now'}, lowest`,
+  nowHighest: `${isFiled ? 'as found' : 'now'}, highest`,
   thenLowest: 'after the cut, lowest',
   thenHighest: 'after the cut, highest',
-};
+});
 const DASHES: Readonly<Record<State, string>> = {
   nowLowest: '7 4',
   nowHighest: '2 4',
@@ -39,6 +39,7 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
   const fretField = byId('fret', HTMLInputElement);
   const states = scene.deepest > 0 ? STATES : (['nowLowest', 'nowHighest'] as const);
   const { units } = scene;
+  const words = wordsOf(scene);
   let fretAt: readonly number[] = [];
   let screenWidth = 0;
 
@@ -53,7 +54,7 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
     const body = table.createTBody();
     for (const state of states) {
       const row = body.insertRow();
-      const name = make('th', WORDS[state]);
+      const name = make('th', words[state]);
       name.scope = 'row';
       row.append(name, make('td', long(chosen().gaps[state][fret - 1] ?? 0, units)));
     }
@@ -154,7 +155,7 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
           y2: (levels[i] ?? 0) - 4.5,
           class: 'soft-line',
         });
-        add(svg, 'text', { x: X(seat.x) + 20, y: levels[i] ?? 0 }, WORDS[state]);
+        add(svg, 'text', { x: X(seat.x) + 20, y: levels[i] ?? 0 }, words[state]);
       });
     }
     add(svg, 'path', { d: `M${left} ${12}v8M${left} ${16}h${along * k}m0 -4v8`, class: 'ink', 'stroke-width': 1.5 });
@@ -170,7 +171,7 @@ export function stringsDrawing(scene: Scene): (printing: boolean) => void {
 
   const key = byId('strings-key', HTMLUListElement);
   for (const state of states)
-    keyItem(key, WORDS[state], (sample) => {
+    keyItem(key, words[state], (sample) => {
       const stroke = state.startsWith('then') ? 2.4 : 1.3;
       add(sample, 'path', { d: 'M0 8H34', stroke: 'currentColor', 'stroke-width': stroke, 'stroke-dasharray': DASHES[state] });
     });
