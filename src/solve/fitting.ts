@@ -39,7 +39,7 @@ const DOUBTED_FROM = 0.5;
  * Of what `target.within` forgives: what a string may be short by before it is doubted. A little above twice, so that with every reading again
  * counted as a fit the virtual bench stays at two and a half of them; at 2.25 more guitars end over 0.10 mm high.
  */
-const DOUBTED_BEYOND = 2.12;
+const DOUBTED_BEYOND = 2.06;
 /** Readings of one floor: a fourth would bring little. */
 const MOST_READINGS = 3;
 /** Of the variance. Where less than this comes from gaps and raised saddles, to read them again settles nothing. */
