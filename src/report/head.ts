@@ -165,16 +165,19 @@ export function planPart(outcome: Outcome): string[] {
   const { short } = lengthsIn(job.units);
   const { asFound } = solution;
   const { gap, highest } = job.target;
+  // A plan followed to the digits in which it was told is reached.
+  const [tooHigh, tooLow] = [asFound.lowest - gap, highest - asFound.highest];
+  const [isLow, isHigh] = [tooHigh < LEAST_SAID_MM, tooLow < LEAST_SAID_MM];
   const out = [
     'Planning: does this bridge reach both ends on this neck in this pocket?',
     ...wrap(
-      `  Saddles down: the highest string ${short(asFound.lowest)} over its nearest fret; wanted at most ${short(gap)}: ${asFound.lowest <= gap ? 'reached' : `too high by ${short(asFound.lowest - gap)}`}.`,
+      `  Saddles down: the highest string ${short(asFound.lowest)} over its nearest fret; wanted at most ${short(gap)}: ${isLow ? 'reached' : `too high by ${short(tooHigh)}`}.`,
     ),
     ...wrap(
-      `  Saddles up: the lowest string ${short(asFound.highest)} over the last fret; wanted at least ${short(highest)}: ${asFound.highest >= highest ? 'reached' : `too low by ${short(highest - asFound.highest)}`}.`,
+      `  Saddles up: the lowest string ${short(asFound.highest)} over the last fret; wanted at least ${short(highest)}: ${isHigh ? 'reached' : `too low by ${short(tooLow)}`}.`,
     ),
   ];
-  if (solution.deepest === 0) return [...out, ...wrap('  Both ends are reached as drawn.'), ''];
+  if (isLow && isHigh) return [...out, ...wrap('  Both ends are reached as drawn.'), ''];
   const cures = curesOf(solution).flatMap((cure) => {
     const change = changeOf(solution.instrument, cure, job.units);
     return change === undefined ? [] : [{ cure, change }];

@@ -85,25 +85,33 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
+function isUncutFit({ depth }: Fit): boolean {
+  return 'kind' in depth ? depth.value === 0 : depth.bass.value === 0 && depth.treble.value === 0;
+}
+
 function contradiction({ corrections }: Combined, p: number, { fits }: Job): Finding {
   const odd = oddOnes(corrections);
   const names = odd.map(readingName);
   const last = names.pop() ?? 'one of them';
   const name = names.length === 0 ? last : `${names.join(', ')} or ${last}, which the others do not tell apart`;
-  const again = names.length === 0 ? 'it' : 'them';
+  const isOne = names.length === 0;
+  // What was found before wood came off cannot be read again.
+  const isGone = fits.some((fit) => !isUncutFit(fit)) && odd.some((path) => !path.startsWith('fits.'));
+  const again = isOne ? 'measure it again' : isGone ? 'measure again those that still can be' : 'measure them again';
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
   const isOfSaddlesDown = odd.some((path) => {
     const fit = fits[Number(/^fits\.(\d+)\./.exec(path)?.[1] ?? Number.NaN)];
     return fit !== undefined && fit.raised === undefined;
   });
   const saddles = isOfSaddlesDown ? ', and whether the saddles were raised for it (--raised)' : '';
-  const point = odd.some((path) => /^fits\..*\.depth/.test(path)) ? ', and look at its decimal point and its unit' : '';
+  const isDepth = odd.some((path) => /^fits\..*\.depth/.test(path));
+  const point = isDepth ? `, and look at ${isOne ? 'its decimal point and its unit' : 'their decimal points and units'}` : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
   return {
     code: 'evidence-contradicts',
     severity: 'warning',
     exit: null,
-    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: measure ${again} again before you cut${point}${saddles}`,
+    message: `the readings contradict each other (chance alone would do this in ${chance} % of cases); the odd one out is most likely ${name}: ${again} before you cut${point}${saddles}`,
   };
 }
 
@@ -181,9 +189,7 @@ function ofLastFit(findings: readonly Finding[], job: Job): readonly Finding[] {
 /** A depth of 0 is known without a ±: nothing was cut when that fit was read. */
 function withUncutFits(job: Job): Job {
   const uncut = measured(0, 0, true);
-  const isUncut = ({ depth }: Fit): boolean =>
-    'kind' in depth ? depth.value === 0 : depth.bass.value === 0 && depth.treble.value === 0;
-  return { ...job, fits: job.fits.map((fit) => (isUncut(fit) ? { ...fit, depth: uncut } : fit)) };
+  return { ...job, fits: job.fits.map((fit) => (isUncutFit(fit) ? { ...fit, depth: uncut } : fit)) };
 }
 
 function isSame(one: Measured, other: Measured): boolean {

@@ -273,6 +273,15 @@ describe('the job after its test fits', () => {
     expect(again(0.75).fitting?.next).toBeGreaterThan(0.77);
   });
 
+  it('readings that contradict each other: what was found before wood came off is not asked for again', () => {
+    const far = outcomeOf(withFits('{depth: 0.5, lastFretGap: {bass: 1.5, treble: 1.3}, raised: 1}'));
+    expect(far.fitting?.surprise).toMatch(
+      /asFound\.lastFretGap, .*: measure again those that still can be before you cut, and look at their decimal points and units$/,
+    );
+    const uncut = outcomeOf(withFits('{depth: 0, lastFretGap: {bass: 1.5, treble: 1.3}}'));
+    expect(uncut.fitting?.surprise).toMatch(/asFound\.lastFretGap.*: measure them again before you cut/);
+  });
+
   it('contradicting readings that say it is done are not called so', () => {
     const text = withFits(
       '{depth: 0.7 ± 0.02, lastFretGap: {bass: 0.85 ± 0.02, treble: 0.65 ± 0.02}, raised: 1 ± 0.02}',

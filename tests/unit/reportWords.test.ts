@@ -22,6 +22,17 @@ const INCHES = template('six-string-25-5');
 const withFit = (fit: string): Outcome => outcomeOf(`${sample}fits:\n  - ${fit}\n`);
 const flat = (text: string): string => text.replace(/\s+/g, ' ');
 
+describe('a plan from a drawing', () => {
+  it('followed to the digits in which it was told reaches both ends', () => {
+    const drawn = template('from-drawing');
+    const told = /a bridge with its seats ([\d.]+) mm over the top/.exec(flat(outcomeText(outcomeOf(drawn))))?.[1] ?? '';
+    const lowest = (value: number): string =>
+      flat(outcomeText(outcomeOf(drawn.replace(/lowest: [\d.]+/, `lowest: ${value.toFixed(2)}`))));
+    expect(lowest(Number(told))).toContain('Both ends are reached as drawn.');
+    expect(lowest(Number(told) + 0.02)).toMatch(/too high by 0\.02 mm\..* Any one of these would reach both/);
+  });
+});
+
 describe('the report', () => {
   it.each(['six-string-24-75', 'six-string-25-5', 'bass-four-34', 'seven-string-27', 'left-handed', 'from-drawing'])(
     '%s fits a narrow print-out and says no word twice in a row',
