@@ -101,7 +101,7 @@ export const ENGLISH = {
     ['(--raised)', '(Saddles raised by)'],
     ['--raised', '“Saddles raised by”'],
     ['(--note "read again")', '(“Note”)'],
-    ['compare --wedge writes the shim', 'Make has the shim as a solid until a fit says that wood is off'],
+    ['compare --wedge writes the shim', 'the command compare writes the shim as a solid'],
     ['(pocketpitch fit --undo)', '(“Take the last fit back”)'],
     ['pocketpitch compare', 'at the foot of See'],
     ['pocketpitch solve', 'report.txt in Make'],
