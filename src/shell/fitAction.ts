@@ -40,6 +40,25 @@ function reading(name: string, both: string | undefined, bass: string | undefine
   );
 }
 
+function fitOf(options: FitOptions): FitText {
+  return {
+    depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
+    gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
+    raised: options.raised,
+    shim: options.shim,
+    on: options.on,
+    note: options.note,
+  };
+}
+
+/** Whether a fit would say what the last one in the job file says. */
+function isLastAgain(job: string, options: FitOptions): boolean {
+  const text = readText(job);
+  const after = addFit(text, fitOf(options));
+  const solved = after === undefined ? undefined : solveText({ ...withFamily(job, text), text: after }, undefined, 'value-only');
+  return solved?.ok === true && notedTwice(solved.value.job.fits).length > 0;
+}
+
 /** Where fits are measured in this job: the deepest edge, before the first fit as after it. */
 function edgeOf(outcome: Outcome): 'mouth' | 'rear' {
   return outcome.fitting?.edge ?? (outcome.solution.pitch < 0 ? 'rear' : 'mouth');
@@ -122,19 +141,12 @@ export async function fitAction(job: string, given: FitOptions, askerFor: (() =>
     const now = unwrap(solveText(namedJob(job)));
     const ask = askerFor();
     try {
-      options = await askFit(given, now.job.units, edgeOf(now), ask);
+      options = await askFit(given, now.job.units, edgeOf(now), ask, (all) => isLastAgain(job, all));
     } finally {
       ask.close();
     }
   }
-  const fit: FitText = {
-    depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
-    gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
-    raised: options.raised,
-    shim: options.shim,
-    on: options.on,
-    note: options.note,
-  };
+  const fit = fitOf(options);
   // What cannot be read is said as such, before anything stands beside it.
   readText(job);
   return holding(job, () => {

@@ -28,8 +28,17 @@ async function askLength(ask: Asker, question: string, unit: Unit, mayBeEmpty: b
   }
 }
 
-/** The fit's options with what is missing asked for, one by one. What was given is not asked again. */
-export async function askFit(options: FitOptions, unit: Unit, edge: 'mouth' | 'rear', ask: Asker): Promise<FitOptions> {
+/**
+ * The fit's options with what is missing asked for, one by one. What was given is not asked again. Where they say what the last fit says
+ * (`isLastAgain`) only a note takes them as a second reading.
+ */
+export async function askFit(
+  options: FitOptions,
+  unit: Unit,
+  edge: 'mouth' | 'rear',
+  ask: Asker,
+  isLastAgain: (all: FitOptions) => boolean,
+): Promise<FitOptions> {
   const missing = missingOf(options);
   if (missing.length === 0) return options;
   let all = options;
@@ -55,8 +64,13 @@ export async function askFit(options: FitOptions, unit: Unit, edge: 'mouth' | 'r
     const raised = await askLength(ask, 'Saddles raised above their lowest by (Enter: not at all)', unit, true);
     if (raised !== undefined) all = { ...all, raised };
   }
-  if (all.note === undefined) {
-    const note = (await ask.question('A note, if you like: '))?.trim() ?? '';
+  const isAgain = isLastAgain(all);
+  if (all.note === undefined || isAgain) {
+    const question = isAgain
+      ? 'These are the very readings of the last fit. Were they read a second time? Then give a note that no other fit has (Enter: nothing is noted): '
+      : 'A note, if you like: ';
+    const note = (await ask.question(question))?.trim() ?? '';
+    if (isAgain && note === '') throw usage('these readings are noted already', 'nothing was changed');
     if (note !== '') all = { ...all, note };
   }
   return all;

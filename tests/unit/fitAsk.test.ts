@@ -1,5 +1,6 @@
 import { PassThrough } from 'node:stream';
 import { describe, expect, it } from 'vitest';
+import type { FitOptions } from '../../src/shell/fitAction.ts';
 import { askFit, missingOf } from '../../src/shell/fitAsk.ts';
 import { type Asker, askerOn, progressOn } from '../../src/shell/terminal.ts';
 
@@ -17,10 +18,12 @@ function answering(answers: readonly string[]): Asker & { readonly asked: string
   };
 }
 
+const NEW = (): boolean => false;
+
 describe('a fit asked for at a terminal', () => {
   it('asks one by one for what is not given, and again where an answer is no length', async () => {
     const ask = answering(['half', '0.5 ± 0.03', '', '-1', '0.4', '0.35', '', 'dry fit']);
-    const options = await askFit({}, 'mm', 'mouth', ask);
+    const options = await askFit({}, 'mm', 'mouth', ask, NEW);
     expect(options).toEqual({ depth: '0.5 ± 0.03', gapBass: '0.4', gapTreble: '0.35', note: 'dry fit' });
     expect(ask.asked).toHaveLength(8);
     expect(ask.asked[1]).toContain("'half' is no length");
@@ -30,14 +33,26 @@ describe('a fit asked for at a terminal', () => {
 
   it('does not ask for what was given', async () => {
     const ask = answering(['0.5', '0.45', '']);
-    const options = await askFit({ gap: '0.4', raised: '1' }, 'in', 'rear', ask);
+    const options = await askFit({ gap: '0.4', raised: '1' }, 'in', 'rear', ask, NEW);
     expect(options).toEqual({ gap: '0.4', raised: '1', depthBass: '0.5', depthTreble: '0.45' });
     expect(ask.asked[0]).toContain('rear wall');
     expect(ask.asked[0]).toMatch(/ in inches \(/);
   });
 
   it('an input that ends tells so, and nothing is made up', async () => {
-    await expect(askFit({}, 'mm', 'mouth', answering(['0.5']))).rejects.toThrow('not told to its end');
+    await expect(askFit({}, 'mm', 'mouth', answering(['0.5']), NEW)).rejects.toThrow('not told to its end');
+  });
+
+  it('readings like the last ones are taken with a note of their own, and else nothing is noted', async () => {
+    const told = ['0.5', '', '0.4', '0.35', '1'];
+    const isLast = ({ note }: FitOptions): boolean => note === undefined || note === 'dry fit';
+    const ask = answering([...told, 'read again']);
+    expect(await askFit({}, 'mm', 'mouth', ask, isLast)).toMatchObject({ depth: '0.5', raised: '1', note: 'read again' });
+    expect(ask.asked[5]).toMatch(/^These are the very readings of the last fit\. .*give a note/);
+    await expect(askFit({}, 'mm', 'mouth', answering([...told, '']), isLast)).rejects.toThrow('noted already');
+    // The note of the last fit is none of its own.
+    const given = answering([...told, 'second time']);
+    expect(await askFit({ note: 'dry fit' }, 'mm', 'mouth', given, isLast)).toMatchObject({ note: 'second time' });
   });
 
   it('says what is missing', () => {
