@@ -47,13 +47,18 @@ export function shownOf(
   ];
 }
 
+const REFUSED = 'The router program was refused, so there is none to look at.';
+
 /** Why none of the shop's own programs is shown. */
 function noProgramSaid(outcome: Outcome, shop: Shop | undefined): string {
   if (outcome.floor.deepest === 0) return 'No cut is needed, so there is no floor and no router program to look at.';
   if (!isCutLeft(outcome)) return 'Nothing is to be cut now, so no router program is shown.';
   if (heldBack(outcome).length > 0) return 'Nothing is to be cut before you have measured again, so no router program is shown.';
-  const why = shop === undefined ? 'No shop file was given' : 'The shop file names no cutter';
-  return `${why}, so there is no router program to look at.`;
+  if (shop === undefined) return 'No shop file was given, so there is no router program to look at.';
+  if (shop.isForPaper) return 'The shop file names no cutter, so there is no router program to look at.';
+  return zeroTooCoarse(outcome, shop).length > 0
+    ? "What is left is less than Z can be set to from the body's top: it is for the file, and no router program is shown."
+    : REFUSED;
 }
 
 /** What is shown of a job; `map` is the printed guide's first sheet, if there is one. */
@@ -103,6 +108,13 @@ export function pageOf(
   shop: Shop | undefined,
 ): string {
   return previewPage(previewTaskOf(outcome, map, programs, shop));
+}
+
+/** The page of a job where more than the report could not be made: `hasShop` tells whether programs were asked for. */
+export function pageWithoutPrograms(outcome: Outcome, hasShop: boolean): string {
+  const isCutNow = hasStops(outcome);
+  const task = previewTaskOf(outcome, isCutNow ? mapOf(outcome, undefined) : undefined, []);
+  return previewPage(isCutNow && hasShop ? { ...task, noProgram: REFUSED } : task);
 }
 
 /** A pocket too large for the printer's paper can be looked at all the same. */

@@ -6,7 +6,7 @@ import { addFit } from '../../src/job/addFit.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
 import { makeAll } from '../../src/pipeline.ts';
-import { previewOf } from '../../src/previewJob.ts';
+import { pageWithoutPrograms, previewOf } from '../../src/previewJob.ts';
 import { curesText } from '../../src/report/cures.ts';
 import { fitText } from '../../src/report/fit.ts';
 import { outcomeJson } from '../../src/report/json.ts';
@@ -446,6 +446,12 @@ describe('the preview after test fits', () => {
   it('says that a shop file is missing only where it is, and which names no cutter', () => {
     expect(pageIn(sample)).toContain('<p>No shop file was given, so there is no router program to look at.</p>');
     expect(pageIn(sample, paper.value)).toContain('<p>The shop file names no cutter, so there is no router program');
+    const little = withFits('{depth: 0.72, lastFretGap: {bass: 0.83, treble: 0.63}, raised: 1}');
+    for (const page of [pageIn(little, shop.value), madeIn(little)])
+      expect(page).toMatch(/<p>What is left is less than Z can be set to from the body(.s|&[^;]*;s) top: it is for the file/);
+    const outcome = outcomeOf(PART);
+    expect(pageWithoutPrograms(outcome, true)).toContain('<p>The router program was refused, so there is none to look at.</p>');
+    expect(pageWithoutPrograms(outcome, false)).toContain('<p>No shop file was given');
     expect(pageIn(PART, shop.value)).toContain('>PROVED</span>');
     expect(pageIn(sample.replace('target: {gap: 0', 'target: {gap: 1.5'), shop.value)).toContain('<p>No cut is needed, so');
   });

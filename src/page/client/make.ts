@@ -5,7 +5,7 @@ import type { Finding } from '../../kernel/findings.ts';
 import { pdfBytes } from '../../pdfJob.ts';
 import { makeAll } from '../../pipeline.ts';
 import { byId, make } from '../../preview/client/dom.ts';
-import { previewOf } from '../../previewJob.ts';
+import { pageWithoutPrograms } from '../../previewJob.ts';
 import { outcomeJson } from '../../report/json.ts';
 import type { Outcome } from '../../report/outcome.ts';
 import { outcomeText } from '../../report/words.ts';
@@ -41,12 +41,11 @@ async function withoutPrograms(job: Named, shop: Named | undefined, refused: rea
   const outcome = solved.value;
   const read = shop === undefined ? undefined : readShop(shop.text, shop.file);
   const guide = outcome.floor.deepest > 0 && (read === undefined || read.ok) ? guidePart(outcome, read?.value) : undefined;
-  const preview = previewOf(outcome, undefined, undefined, outcome.warnings);
   const files: MadeFile[] = [
     { name: 'report.txt', content: outcomeText(outcome) },
     { name: 'report.json', content: `${JSON.stringify(outcomeJson(outcome), null, 2)}\n` },
     ...(guide?.ok ? guide.value.artifacts.map(({ name, text }) => ({ name, content: text })) : []),
-    ...(preview.ok ? [{ name: 'preview.html', content: preview.value.page }] : []),
+    { name: 'preview.html', content: pageWithoutPrograms(outcome, shop !== undefined) },
     ...shimFiles(outcome),
   ];
   const guideTrouble = guide?.ok ? guide.warnings : (guide?.findings ?? []);
