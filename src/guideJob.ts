@@ -7,10 +7,9 @@ import { handSign, type Sides } from './instrument/neck.ts';
 import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
-import { heldBack } from './report/beforeRun.ts';
+import { notNow } from './report/beforeRun.ts';
 import { fromDrawingAlone, type Outcome } from './report/outcome.ts';
-import { depthNoted } from './solve/past.ts';
-import { noCut } from './solveJob.ts';
+import { depthNoted } from './solve/noted.ts';
 
 /** Where no shop file says it: the sheet most printers hold, from a printer that is true. */
 const USUAL_SHEET = { paper: 'A4', measuredX: 100, measuredY: 100 } as const;
@@ -28,7 +27,7 @@ const USUAL_RAILS = { length: 260, base: 150 } as const;
 
 /** The printed guide's sheets, first one first. Without a shop file the sheet is A4 and the printer is taken to be true. */
 export function guideOf(outcome: Outcome, shop: Shop | undefined, only?: Part): Result<readonly Drawing[]> {
-  const none = [...noCut(outcome, 'guide to make'), ...heldBack(outcome)].slice(0, 1);
+  const none = notNow(outcome, 'guide to make');
   return none.length > 0 ? bad(none) : guideSheets(guideTaskOf(outcome, shop), only);
 }
 

@@ -6,12 +6,12 @@ import { bad, type Finding, good, type Result } from './kernel/findings.ts';
 import type { PreviewProgram } from './preview/task.ts';
 import { pageOf, shownOf } from './previewJob.ts';
 import type { Stay } from './program/task.ts';
-import { drawingWarnings, heldBack, leaveSaid, oneRunSaid, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
+import { drawingWarnings, leaveSaid, notNow, oneRunSaid, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
 import { outcomeJson } from './report/json.ts';
 import type { Outcome } from './report/outcome.ts';
 import { outcomeText } from './report/words.ts';
 import { cutProgramsOf } from './routeJob.ts';
-import { type Named, noCut, partlyFiled, solveText } from './solveJob.ts';
+import { type Named, partlyFiled, solveText } from './solveJob.ts';
 
 export interface Made {
   readonly outcome: Outcome;
@@ -86,7 +86,7 @@ export function makeAll(jobSource: Named, shopSource: Named | undefined): Result
   const solved = solveText(jobSource);
   const findings = [...(solved.ok ? [] : solved.findings), ...(shopRead === undefined || shopRead.ok ? [] : shopRead.findings)];
   if (!solved.ok || (shopRead !== undefined && !shopRead.ok)) return bad(findings);
-  const none = [...noCut(solved.value, 'guide and no program'), ...heldBack(solved.value)].map(({ message }) => message);
+  const none = notNow(solved.value, 'guide and no program').map(({ message }) => message);
   const cut = none.length === 0 ? cutPart(solved.value, shopRead?.value) : good({ ...NOTHING_CUT, notes: none });
   if (!cut.ok) return cut;
   const { artifacts, sheets, shown, stays, staysForRim, assumed, notes } = cut.value;

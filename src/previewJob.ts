@@ -10,11 +10,11 @@ import { isHardlyACut } from './report/aim.ts';
 import { heldBack, runWarnings, zeroTooCoarse } from './report/beforeRun.ts';
 import { readingText } from './report/fit.ts';
 import { FROM_DRAWING, IN_LEAD, leadParagraphs } from './report/head.ts';
-import { isWoodOff } from './report/now.ts';
 import { fromDrawingAlone, hasStops, isCutLeft, type Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { CAUTION } from './report/words.ts';
 import { cutProgramsOf, otherJobSaid, otherwiseSaid, type ProvedProgram, proofWorkOf, rimWorkOf } from './routeJob.ts';
+import { isWoodOff } from './solve/noted.ts';
 
 /** The shop's own programs as the page shows them, in the order in which they are run: the floor's and, where there is one, the rim's. */
 export function shownOf(
@@ -52,8 +52,8 @@ const REFUSED = 'The router program was refused, so there is none to look at.';
 /** Why none of the shop's own programs is shown. */
 function noProgramSaid(outcome: Outcome, shop: Shop | undefined): string {
   if (outcome.floor.deepest === 0) return 'No cut is needed, so there is no floor and no router program to look at.';
-  if (!isCutLeft(outcome)) return 'Nothing is to be cut now, so no router program is shown.';
   if (heldBack(outcome).length > 0) return 'Nothing is to be cut before you have measured again, so no router program is shown.';
+  if (!isCutLeft(outcome)) return 'Nothing is to be cut now, so no router program is shown.';
   if (shop === undefined) return 'No shop file was given, so there is no router program to look at.';
   if (shop.isForPaper) return 'The shop file names no cutter, so there is no router program to look at.';
   return zeroTooCoarse(outcome, shop).length > 0
@@ -175,10 +175,10 @@ export function previewOf(
     const programs = judged(outcome, shop, given);
     return programs.ok ? page(plain, mapOf(outcome, shop), programs.value) : programs;
   }
-  if (!isCutLeft(outcome)) return page(plain, undefined, []);
   const said = (held: readonly Finding[]): string[] => held.map(({ message }) => message);
   const held = heldBack(outcome);
   if (held.length > 0) return page(plain, undefined, [], said(held));
+  if (!isCutLeft(outcome)) return page(plain, undefined, []);
   if (shop === undefined || shop.isForPaper) return page(plain, mapOf(outcome, shop), []);
   const coarse = zeroTooCoarse(outcome, shop);
   if (coarse.length > 0) return page(plain, mapOf(outcome, shop), [], said(coarse));

@@ -10,9 +10,8 @@ import type { Kind } from './program/text.ts';
 import { type Program, writeAirProgram, writeFloorProgram, writeTraceProgram } from './program/write.ts';
 import { planRim, writeRimAirProgram, writeRimProgram } from './program/writeRim.ts';
 import { type ProofKind, type ProofWork, proveProgram, type Verdict } from './proof/prove.ts';
-import { heldBack, standingOf, zeroTooCoarse } from './report/beforeRun.ts';
+import { noCut, notNow, standingOf, zeroTooCoarse } from './report/beforeRun.ts';
 import type { Outcome } from './report/outcome.ts';
-import { noCut } from './solveJob.ts';
 
 function mountingGaps({ job, solution }: Outcome): Finding[] {
   const { mounted } = job.pocket;
@@ -170,7 +169,7 @@ function taskOf(outcome: Outcome, shop: Shop): ProgramTask {
 
 /** Programs in the order asked for, each proved from its own text. A program that is not proved is not given out. */
 export function programsOf(outcome: Outcome, shop: Shop, kinds: readonly FirstKind[]): Result<readonly ProvedProgram[]> {
-  const none = [...noCut(outcome, 'router program'), ...heldBack(outcome), ...zeroTooCoarse(outcome, shop)].slice(0, 1);
+  const none = [...notNow(outcome, 'router program'), ...zeroTooCoarse(outcome, shop)].slice(0, 1);
   if (none.length > 0) return bad(none);
   const task = taskOf(outcome, shop);
   const writers = { floor: writeFloorProgram, air: writeAirProgram, trace: writeTraceProgram } as const;

@@ -12,10 +12,10 @@ import { valuesOf } from './kernel/measured.ts';
 import { toDegrees, toRadians, type Unit } from './kernel/units.ts';
 import { fallsShort, hardlyACutText, isHardlyACut } from './report/aim.ts';
 import { tooSteepAsDrawn } from './report/head.ts';
-import { isCutLeft, type Outcome } from './report/outcome.ts';
+import type { Outcome } from './report/outcome.ts';
 import { lengthsIn } from './report/text.ts';
 import { fitStateOf } from './solve/fitting.ts';
-import { depthNoted } from './solve/past.ts';
+import { depthNoted } from './solve/noted.ts';
 import { type Setting, settingOf } from './solve/setting.ts';
 import { sidewaysOf } from './solve/sideways.ts';
 import type { Solution } from './solve/solve.ts';
@@ -143,29 +143,6 @@ export function solveText(source: Named, action?: string, want: 'all' | 'value-o
     ],
   };
   return good({ ...outcome, warnings: [...littleWarnings(outcome), ...outcome.warnings] });
-}
-
-/** Where no cut is left there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */
-export function noCut(outcome: Outcome, what: string): Finding[] {
-  if (isCutLeft(outcome)) return [];
-  const { fitting, floor } = outcome;
-  const why =
-    floor.deepest === 0 || fitting === null
-      ? 'no cut is needed'
-      : fitting.done
-        ? 'the last test fit is where it should be and nothing is left to cut'
-        : fitting.doubt !== null
-          ? 'the last test fit seems to be where it should be, and the floor is to be read once more before anything is cut'
-          : 'the floor is as deep as it should be, or deeper, and nothing is left to cut';
-  return [
-    {
-      code: 'no-cut',
-      severity: 'error',
-      exit: 3,
-      message: `${why}, so there is no ${what}`,
-      remedy: 'read the report (pocketpitch solve): it says where the strings stand and what to do',
-    },
-  ];
 }
 
 /** Said beside a program for a pocket that is partly filed already. */

@@ -15,6 +15,11 @@ export function long(mm: number, units: Unit): string {
   return `${bare(mm, units)} ${units}`;
 }
 
+/** How the time before the cut is called: once wood is off, the floor as found is not the floor now. */
+export function beforeCut(isFiled: boolean): string {
+  return isFiled ? 'as found' : 'now';
+}
+
 /** A place in the pocket: one decimal of a millimetre, two of an inch. */
 export function place(mm: number, units: Unit): string {
   return `${bare(mm, units, -1)} ${units}`;

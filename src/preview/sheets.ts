@@ -1,6 +1,6 @@
 import { toDegrees } from '../kernel/units.ts';
 import { WHOLE_FLOOR } from '../program/stays.ts';
-import { bare, long } from './figures.ts';
+import { bare, beforeCut, long } from './figures.ts';
 import { html, type Markup, NOTHING } from './html.ts';
 import { stringName } from './scene.ts';
 import type { PreviewProgram, PreviewTask } from './task.ts';
@@ -28,9 +28,6 @@ export function stampOf({ verdict, name }: PreviewProgram): Markup {
 function stamps({ programs, noProgram }: PreviewTask): readonly Markup[] {
   return programs.length > 0 ? programs.map(stampOf) : [html`<p>${noProgram}</p>`];
 }
-
-/** How the time before the cut is called: once wood is off, the floor as found is not the floor now. */
-const before = ({ isFiled }: PreviewTask): string => (isFiled ? 'as found' : 'now');
 
 export function depthsTable(task: PreviewTask): Markup {
   const { floor, units } = task;
@@ -73,7 +70,7 @@ export function figuresTable(task: PreviewTask): Markup {
           ['thinnest wood under the pocket', long(floor.thinnest, units)],
         ]
       : []),
-    [`fret tops over the body at the mouth, ${before(task)}`, long(crowns.mouthBefore, units)],
+    [`fret tops over the body at the mouth, ${beforeCut(task.isFiled)}`, long(crowns.mouthBefore, units)],
     ...(floor.deepest > 0 ? [['fret tops there, after the cut', long(crowns.mouthAfter, units)]] : []),
     saddle('bass', saddles.bass),
     saddle('treble', saddles.treble),
@@ -92,7 +89,7 @@ export function screwsTable(task: PreviewTask): Markup {
   ]);
   return tableOf(
     `Screws in the neck, ${units}`,
-    ['x, y', `${task.isFiled ? 'held' : 'holds'} ${before(task)}`, 'then', 'wood over tip'],
+    ['x, y', `${task.isFiled ? 'held' : 'holds'} ${beforeCut(task.isFiled)}`, 'then', 'wood over tip'],
     rows,
   );
 }
@@ -145,8 +142,8 @@ export function stringsSheet(task: PreviewTask): Sheet {
   ]);
   const head = [
     'string',
-    `lowest ${before(task)}`,
-    `highest ${before(task)}`,
+    `lowest ${beforeCut(task.isFiled)}`,
+    `highest ${beforeCut(task.isFiled)}`,
     ...(isCut ? ['lowest then', 'at fret', 'highest then'] : []),
   ];
   const options = instrument.plans.map((_, i) => html`<option value="${i}">${stringName(i, count)}</option>`);

@@ -11,9 +11,9 @@ import { fromMm, toMm } from '../kernel/units.ts';
 import { heightIn } from '../program/stays.ts';
 import type { FirstStop, Standing, ToFile } from '../program/task.ts';
 import { edgeDepths } from '../solve/edge.ts';
+import { isWoodOff } from '../solve/noted.ts';
 import type { Stop } from '../solve/stops.ts';
-import { isWoodOff } from './now.ts';
-import { fromDrawingAlone, type Outcome } from './outcome.ts';
+import { fromDrawingAlone, isCutLeft, type Outcome } from './outcome.ts';
 import { lengthsIn } from './text.ts';
 
 // What a job's state says about running its program now: the proof judges moves, and these are no moves.
@@ -124,6 +124,29 @@ export function leaveSaid(outcome: Outcome, leave: number): string[] {
   ];
 }
 
+/** Where no cut is left there is nothing to draw, cut or prove: a finding that says so of `what`, else none. */
+export function noCut(outcome: Outcome, what: string): Finding[] {
+  if (isCutLeft(outcome)) return [];
+  const { fitting, floor } = outcome;
+  const why =
+    floor.deepest === 0 || fitting === null
+      ? 'no cut is needed'
+      : fitting.done
+        ? 'the last test fit is where it should be and nothing is left to cut'
+        : fitting.doubt !== null
+          ? 'the last test fit seems to be where it should be, and the floor is to be read once more before anything is cut'
+          : 'the floor is as deep as it should be, or deeper, and nothing is left to cut';
+  return [
+    {
+      code: 'no-cut',
+      severity: 'error',
+      exit: 3,
+      message: `${why}, so there is no ${what}`,
+      remedy: 'read the report (pocketpitch solve): it says where the strings stand and what to do',
+    },
+  ];
+}
+
 /** Where a fit contradicts what was read before it the plan takes nothing off: why neither guide nor program is made then. */
 export function heldBack({ fitting }: Outcome): Finding[] {
   if (fitting === null || fitting.surprise === null) return [];
@@ -138,6 +161,12 @@ export function heldBack({ fitting }: Outcome): Finding[] {
         'pocketpitch fit --undo takes the last fit out; a reading that comes out the same again has a wider ± than was given',
     },
   ];
+}
+
+/** Why nothing of `what` is made now: contradicting readings first, since they would tell wrongly what is left. */
+export function notNow(outcome: Outcome, what: string): Finding[] {
+  const held = heldBack(outcome);
+  return held.length > 0 ? held : noCut(outcome, what);
 }
 
 /**

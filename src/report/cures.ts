@@ -2,7 +2,7 @@ import { handSign } from '../instrument/neck.ts';
 import { depthAt, type FloorPlane } from '../kernel/plane.ts';
 import { toDegrees, type Unit } from '../kernel/units.ts';
 import { type Cure, type CureName, curesOf } from '../solve/cures.ts';
-import { depthNoted } from '../solve/past.ts';
+import { depthNoted } from '../solve/noted.ts';
 import { nextStep } from './fit.ts';
 import { contradictionLines, warningLines } from './head.ts';
 import type { Outcome } from './outcome.ts';

@@ -3,7 +3,7 @@ import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
 import { type FitState, isReadAgain } from '../solve/fitting.ts';
-import { depthNoted } from '../solve/past.ts';
+import { depthNoted } from '../solve/noted.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
@@ -35,10 +35,9 @@ const SHARE_NAMED = 0.3;
 function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): string {
   const told = `the readings tell it to ${lengthsIn(job.units).spread(pastUncertainty)}`;
   const [most] = uncertainty.pastBudget;
-  // What was found before wood came off cannot be measured again.
-  if (most?.input.startsWith('asFound.')) return told;
-  if (most === undefined || most.share < SHARE_NAMED || isReadAgain(most.input) || pastUncertainty <= job.target.within)
-    return told;
+  if (most === undefined || most.share < SHARE_NAMED || pastUncertainty <= job.target.within) return told;
+  // Another fit brings little, and what was found before wood came off cannot be measured again.
+  if (isReadAgain(most.input) || most.input.startsWith('asFound.')) return told;
   return `${told}, the largest part of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
 }
 

@@ -5,7 +5,7 @@ import type { Finding } from '../kernel/findings.ts';
 import type { Outline } from '../kernel/outline.ts';
 import { toDegrees, type Unit } from '../kernel/units.ts';
 import { type Cure, curesOf, levelCuresOf } from '../solve/cures.ts';
-import { depthNoted } from '../solve/past.ts';
+import { depthNoted } from '../solve/noted.ts';
 import { aimText, hardlyACutText, indexOf, isHardlyACut, stringName } from './aim.ts';
 import { nextStep } from './fit.ts';
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
@@ -153,7 +153,7 @@ export function tooSteepAsDrawn(finding: Finding, job: Job, instrument: Instrume
       : `${ways.join(', or ')}, would reach both ends`;
   return {
     ...finding,
-    message: finding.message.replace(/: .*$/, ' as drawn'),
+    message: `${finding.message} as drawn`,
     remedy: `${others}; or look at the figures of the drawing again`,
   };
 }

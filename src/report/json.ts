@@ -1,7 +1,7 @@
 import { toDegrees } from '../kernel/units.ts';
 import type { FitState } from '../solve/fitting.ts';
 import type { Reach } from '../solve/gaps.ts';
-import { isCutLeft, type Outcome } from './outcome.ts';
+import { hasStops, type Outcome } from './outcome.ts';
 
 /** Minus zero is a number nobody measured. */
 const plain = (value: number): number => (value === 0 ? 0 : value);
@@ -59,8 +59,8 @@ export function outcomeJson(outcome: Outcome) {
       wishShortBy: solution.wishShortBy,
     },
     gain: solution.gain,
-    // Once the floor is as it should be, or is read again first, there is nowhere to file to.
-    stops: (isCutLeft(outcome) ? outcome.stops : []).map(({ deepest, why, at, read }) => ({
+    // Once the floor is as it should be, or something is read again first, there is nowhere to file to.
+    stops: (hasStops(outcome) ? outcome.stops : []).map(({ deepest, why, at, read }) => ({
       deepest,
       why,
       at: { ...at },

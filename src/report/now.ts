@@ -1,6 +1,4 @@
-import { seatedDepths } from '../instrument/neck.ts';
-import type { Job } from '../job/job.ts';
-import { valuesOf } from '../kernel/measured.ts';
+import { isWoodOff } from '../solve/noted.ts';
 import { isHardlyACut } from './aim.ts';
 import { isCutLeft, type Outcome } from './outcome.ts';
 
@@ -26,14 +24,6 @@ export interface Now {
   readonly leftUncertainty: number;
   /** How much too much is off there; 0 in every state but that one. */
   readonly tooDeep: number;
-}
-
-/** Whether a fit says that wood came off: a shim that lay there then puts none back. */
-export function isWoodOff({ fits }: Pick<Job, 'fits'>): boolean {
-  return fits.some(({ depth }) => {
-    const { bass, treble } = seatedDepths(valuesOf({ depth }));
-    return Math.max(bass, treble) > 0;
-  });
 }
 
 function stateOf(outcome: Outcome): Now['state'] {

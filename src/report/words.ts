@@ -1,14 +1,14 @@
 import { fineText, onePercentOff } from '../guide/words.ts';
 import { readingName } from '../job/pathText.ts';
 import { MM_PER_INCH, toDegrees, type Unit } from '../kernel/units.ts';
+import { beforeCut } from '../preview/figures.ts';
 import { WHOLE_FLOOR } from '../program/stays.ts';
-import { depthNoted } from '../solve/past.ts';
+import { depthNoted, isWoodOff } from '../solve/noted.ts';
 import type { SaddlePlace } from '../solve/setting.ts';
 import { isHardlyACut } from './aim.ts';
 import { leaveSaid } from './beforeRun.ts';
 import { readingText } from './fit.ts';
 import { headPart, LEAST_SAID_MM, planPart } from './head.ts';
-import { isWoodOff } from './now.ts';
 import { hasStops, type Outcome } from './outcome.ts';
 import { lengthsIn, table, wrap } from './text.ts';
 
@@ -104,9 +104,6 @@ function stringsPart(outcome: Outcome): string[] {
   ];
 }
 
-/** How the time before the cut is called: once wood is off, the floor as found is not the floor now. */
-const beforeCut = ({ job }: Outcome): string => (isWoodOff(job) ? 'as found' : 'now');
-
 /** mm. Half of what a body's clearance holes are usually over the screw (memory, common practice). */
 const SCREW_PLAY_MM = 0.25;
 
@@ -121,7 +118,7 @@ function screwsPart(outcome: Outcome): string[] {
     s.tip === undefined ? 'heelWood not given' : say.short(s.tip),
     say.short(s.offset),
   ]);
-  const head = ['hole at x, y', `bite ${beforeCut(outcome)}`, 'bite then', 'wood over the tip', 'holes apart'];
+  const head = ['hole at x, y', `bite ${beforeCut(isWoodOff(outcome.job))}`, 'bite then', 'wood over the tip', 'holes apart'];
   const apart = Math.max(...screws.map(({ offset }) => offset));
   const advice =
     apart > SCREW_PLAY_MM
@@ -167,7 +164,7 @@ function settingPart(outcome: Outcome): string[] {
   const { setting, solution } = outcome;
   if (solution.deepest === 0) return [];
   const { heel, crowns, lengthChange } = setting;
-  const now = beforeCut(outcome);
+  const now = beforeCut(isWoodOff(outcome.job));
   const face = (name: string, into: number): string[][] =>
     Math.abs(into) < LEAST_SAID_MM ? [] : [[name, say.short(Math.abs(into)), into > 0 ? 'enters the wall: ease it' : 'opens']];
   const faces = [

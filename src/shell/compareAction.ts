@@ -5,7 +5,7 @@ import { curesJson, curesText, thinText } from '../report/cures.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { lengthsIn } from '../report/text.ts';
 import { type CureName, curesOf } from '../solve/cures.ts';
-import { depthNoted } from '../solve/past.ts';
+import { depthNoted } from '../solve/noted.ts';
 import { type Output, writeWhole } from './files.ts';
 import { solvedWithShop, usage } from './jobs.ts';
 import { InputProblem } from './problem.ts';

@@ -1,8 +1,8 @@
 import type { DeepEdge } from '../instrument/equations.ts';
-import { type Sides, seatedDepths } from '../instrument/neck.ts';
+import type { Sides } from '../instrument/neck.ts';
 import type { Fit } from '../job/job.ts';
-import { valuesOf } from '../kernel/measured.ts';
 import { edgeDepths, reachedOf } from './edge.ts';
+import { middleOf, notedDepths } from './noted.ts';
 import { afterFit } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
 import { stopsOf } from './stops.ts';
@@ -51,17 +51,9 @@ export function isReadAgain(path: string): boolean {
   return OF_GAPS.test(path);
 }
 
-/** Depths as they were read at a fit, less the shim that lay there. */
-function notedDepths({ depth, shim }: Fit): Sides {
-  return seatedDepths(valuesOf({ depth, shim }));
-}
-
 /** How often the floor of the last fit was read, that fit counted: since wood does not grow, a depth noted no larger is of the same floor. */
 function readingsOfFloor(fits: readonly Fit[]): number {
-  const middles = fits.map((fit) => {
-    const { bass, treble } = notedDepths(fit);
-    return (bass + treble) / 2;
-  });
+  const middles = fits.map((fit) => middleOf(notedDepths(fit)));
   const isOther = (fit: Fit, i: number): boolean =>
     (middles[i] ?? 0) > (middles[i - 1] ?? Number.NEGATIVE_INFINITY) || fit.shim?.value !== fits[i - 1]?.shim?.value;
   return fits.length - fits.findLastIndex(isOther);
@@ -87,7 +79,7 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
   const { target } = solution.instrument.job;
   const reached = reachedOf(solution);
   const wanted = edgeDepths(solution, solved.edge);
-  const middle = (reached.bass + reached.treble) / 2;
+  const middle = middleOf(reached);
   const { left, past } = afterFit(solved);
   const isWithin = Math.abs(past) <= target.within;
   const doubt = doubtOf(solved, past, fits);
@@ -102,7 +94,7 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
     wanted,
     left,
     leftUncertainty: uncertainty.left,
-    next: goesOn ? stop.deepest : (stays.bass + stays.treble) / 2,
+    next: goesOn ? stop.deepest : middleOf(stays),
     nextAt: goesOn ? stop.at : { bass: stays.bass, treble: stays.treble },
     done: isWithin && doubt === null,
     surprise: solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null,

@@ -1,6 +1,4 @@
-import { type Sides, seatedDepths } from '../instrument/neck.ts';
-import type { Job } from '../job/job.ts';
-import { valuesOf } from '../kernel/measured.ts';
+import type { Sides } from '../instrument/neck.ts';
 import { findRoot } from '../kernel/roots.ts';
 import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
 import { edgeDepths, leftAtEdge, pastOnFloor, reachedOf } from './edge.ts';
@@ -8,14 +6,6 @@ import type { Solved } from './solveEvidence.ts';
 
 /** mm. No floor is deeper after the last fit than this: a pitch of 3 degrees over a long pocket takes off less. */
 const MOST_LEFT_MM = 6;
-
-/** Depth (mm) at the middle of the deepest edge as it was read at the last fit, less a shim that lay there; 0 without a fit. */
-export function depthNoted({ fits }: Job): number {
-  const last = fits[fits.length - 1];
-  if (last === undefined) return 0;
-  const { bass, treble } = seatedDepths(valuesOf({ depth: last.depth, shim: last.shim }));
-  return (bass + treble) / 2;
-}
 
 export interface After {
   /** What is left to take off at the middle of the edge (mm; negative: too much is off). */

@@ -61,8 +61,9 @@ function tooSteep(what: string): TiltOutcome {
       code: 'tilt-too-steep',
       severity: 'error',
       exit: 3,
-      message: `${what} would have to be more than 3 degrees: something was measured wrongly`,
-      remedy: 'measure seatToCrown, the gaps, nutToMouth and crownTilt again; common practice is about half a degree',
+      message: `${what} would have to be more than 3 degrees`,
+      remedy:
+        'something was measured wrongly: measure seatToCrown, the gaps, nutToMouth and crownTilt again; common practice is about half a degree',
     },
   };
 }

@@ -11,6 +11,7 @@ import { readingName } from '../job/pathText.ts';
 import { lengthText } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
 import { inputsOf, type Measured, measured, type Reading, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { isUncutFit, isWoodOff } from './noted.ts';
 import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
@@ -85,22 +86,18 @@ function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge:
 
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
-function isUncutFit({ depth }: Fit): boolean {
-  return 'kind' in depth ? depth.value === 0 : depth.bass.value === 0 && depth.treble.value === 0;
-}
-
-function contradiction({ corrections }: Combined, p: number, { fits }: Job): Finding {
+function contradiction({ corrections }: Combined, p: number, job: Job): Finding {
   const odd = oddOnes(corrections);
   const names = odd.map(readingName);
   const last = names.pop() ?? 'one of them';
   const name = names.length === 0 ? last : `${names.join(', ')} or ${last}, which the others do not tell apart`;
   const isOne = names.length === 0;
   // What was found before wood came off cannot be read again.
-  const isGone = fits.some((fit) => !isUncutFit(fit)) && odd.some((path) => !path.startsWith('fits.'));
+  const isGone = isWoodOff(job) && odd.some((path) => !path.startsWith('fits.'));
   const again = isOne ? 'measure it again' : isGone ? 'measure again those that still can be' : 'measure them again';
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
   const isOfSaddlesDown = odd.some((path) => {
-    const fit = fits[Number(/^fits\.(\d+)\./.exec(path)?.[1] ?? Number.NaN)];
+    const fit = job.fits[Number(/^fits\.(\d+)\./.exec(path)?.[1] ?? Number.NaN)];
     return fit !== undefined && fit.raised === undefined;
   });
   const saddles = isOfSaddlesDown ? ', and whether the saddles were raised for it (--raised)' : '';

@@ -294,6 +294,13 @@ describe('the job after its test fits', () => {
     );
     expect(flat(fitText(outcome))).not.toContain('Done');
     expect(flat(outcomeText(outcome))).not.toContain('Done');
+    expect(outcomeJson(outcome).stops).toEqual([]);
+    // Nor does anything that is not made for it say that the fit is where it should be.
+    for (const refused of [guideOf(outcome, shop.value), programsOf(outcome, shop.value, ['floor'])])
+      expect(refused.ok ? [] : refused.findings.map(({ code, exit }) => `${code} ${exit}`)).toEqual(['measure-again 3']);
+    const made = makeAll({ text, file: 'job.yaml' }, { text: shopText, file: 'shop.yaml' });
+    expect(made.ok ? made.value.notes : []).toEqual([expect.stringContaining('the plan takes nothing off yet')]);
+    expect(pageWithoutPrograms(outcome, true)).toContain('Nothing is to be cut before you have measured again');
   });
 
   it('too deep by less than its ±: read again before a shim is made', () => {

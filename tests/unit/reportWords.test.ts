@@ -178,7 +178,7 @@ describe('a drawing that asks for too steep a floor', () => {
     const [short] = refusal(plan.replace('travel: 10.1', 'travel: 1'));
     expect(short?.remedy).toMatch(/^no pocket depth and no bridge height reaches both ends .* choose a bridge with more/);
     const [read] = refusal(sample.replace('bass: 1.2 ± 0.05', 'bass: 9.2 ± 0.05'));
-    expect(read?.message).toContain('something was measured wrongly');
+    expect(read?.remedy).toContain('something was measured wrongly');
     expect(read?.remedy).not.toContain('both ends');
   });
 });

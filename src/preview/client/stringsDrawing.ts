@@ -1,12 +1,12 @@
 import { fromMm, toMm } from '../../kernel/units.ts';
-import { long, niceAbove } from '../figures.ts';
+import { beforeCut, long, niceAbove } from '../figures.ts';
 import type { Scene, StringScene } from '../scene.ts';
 import { STATES, type State } from '../states.ts';
 import { add, byId, keyItem, make, onWidth, PAPER_WIDTH, path, placeIn, sheetOf } from './dom.ts';
 
 const wordsOf = ({ isFiled }: Scene): Readonly<Record<State, string>> => ({
-  nowLowest: `${isFiled ? 'as found' : 'now'}, lowest`,
-  nowHighest: `${isFiled ? 'as found' : 'now'}, highest`,
+  nowLowest: `${beforeCut(isFiled)}, lowest`,
+  nowHighest: `${beforeCut(isFiled)}, highest`,
   thenLowest: 'after the cut, lowest',
   thenHighest: 'after the cut, highest',
 });
