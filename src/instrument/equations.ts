@@ -128,6 +128,8 @@ export function misfits(values: JobValues, ends: Ends, edge: DeepEdge): Misfit[]
     if (edgeReading !== undefined)
       add('asFound.straightedge', up - straightedgeAt(crowns, plan, plan.sSaddle) - edgeReading[side]);
     values.fits.forEach((fit, index) => {
+      // A fit may have been gauged alone: that is no equation of one string (`solve/gauged.ts`).
+      if (fit.lastFretGap === undefined) return;
       const plane = planes[index];
       const gap = sidesOf(fit.lastFretGap)[side];
       const fitUp = sidesOf(fit.raised ?? 0)[side];

@@ -92,12 +92,15 @@ function againstLast({ units }: Job, last: Fit, fit: Fit, n: number): Finding[] 
 
 /** Between two fits the floor alone moves, so the change of the gap is known from the depths: more than their bounds cannot be. */
 function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, n: number): Finding[] {
+  const m = job.fits.slice(0, n - 1).findLastIndex(({ lastFretGap }) => lastFretGap !== undefined) + 1;
   const crowns = crownsOf(values);
   const plans = stringPlans(values);
   const outline = outlineOfValues(values);
-  const [last, fit] = [job.fits[n - 2], job.fits[n - 1]];
-  const [lastValues, fitValues] = [values.fits[n - 2], values.fits[n - 1]];
-  if (last === undefined || fit === undefined || lastValues === undefined || fitValues === undefined) return [];
+  const [last, fit] = [job.fits[m - 1], job.fits[n - 1]];
+  const [lastValues, fitValues] = [values.fits[m - 1], values.fits[n - 1]];
+  if (last?.lastFretGap === undefined || fit?.lastFretGap === undefined) return [];
+  if (lastValues === undefined || fitValues === undefined) return [];
+  const [gapBefore, gapNow] = [last.lastFretGap, fit.lastFretGap];
   return SIDES.flatMap((side): Finding[] => {
     const plan = (side === 'bass' ? plans[0] : plans[plans.length - 1]) as StringPlan;
     const gapOf = (each: JobValues['fits'][number], depth: Sides): number | null => {
@@ -111,23 +114,24 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
     if (before === null || after === null) return [];
     const deepened = seatedNow[side] - seatedBefore[side];
     const perDepth = Math.abs(deepened) > 0.01 ? Math.abs((after - before) / deepened) : 2;
-    const seen = sideOf(fit.lastFretGap, side).value - sideOf(last.lastFretGap, side).value;
+    const seen = sideOf(gapNow, side).value - sideOf(gapBefore, side).value;
     const open =
       FIT_SLACK_MM +
-      sideOf(fit.lastFretGap, side).bound +
-      sideOf(last.lastFretGap, side).bound +
+      sideOf(gapNow, side).bound +
+      sideOf(gapBefore, side).bound +
       boundOf(fit.raised, side) +
       boundOf(last.raised, side) +
       Math.min(perDepth, 4) *
         (sideOf(fit.depth, side).bound + sideOf(last.depth, side).bound + (fit.shim?.bound ?? 0) + (last.shim?.bound ?? 0));
     if (Math.abs(seen - (after - before)) <= open) return [];
-    const message = `fit ${n} cannot be: from the one before it the ${side} gap would have changed by ${lengthText(after - before, job.units)}`;
+    const from = m === n - 1 ? 'the one before it' : `fit ${m}`;
+    const message = `fit ${n} cannot be: from ${from} the ${side} gap would have changed by ${lengthText(after - before, job.units)}`;
     return [
       refuse(
         'fit-impossible',
         message,
         `a change of ${lengthText(seen, job.units)}`,
-        `depth, gap and raise as they were read at this fit; or it is fit ${n - 1} that was read or noted wrongly: take it out first (pocketpitch fit --undo)`,
+        `depth, gap and raise as they were read at this fit; or it is fit ${m} that was read or noted wrongly: take it out first (pocketpitch fit --undo)`,
       ),
     ];
   });

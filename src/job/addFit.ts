@@ -4,8 +4,10 @@ import { readYaml } from './yamlText.ts';
 /** A fit as the maker typed it: shop dimensions stay the text they are. */
 export interface FitText {
   readonly depth: string | { readonly bass: string; readonly treble: string };
-  readonly gap: string | { readonly bass: string; readonly treble: string };
+  readonly gap?: FitText['depth'] | undefined;
   readonly raised?: FitText['depth'] | undefined;
+  readonly lowest?: string | undefined;
+  readonly highest?: string | undefined;
   readonly shim?: string | undefined;
   readonly on?: string | undefined;
   readonly note?: string | undefined;
@@ -22,8 +24,11 @@ function itemText(fit: FitText, quoteKeys: boolean): string {
     typeof value === 'string'
       ? scalar(value)
       : `{${key('bass')}: ${scalar(value.bass)}, ${key('treble')}: ${scalar(value.treble)}}`;
-  const parts = [`${key('depth')}: ${reading(fit.depth)}`, `${key('lastFretGap')}: ${reading(fit.gap)}`];
+  const parts = [`${key('depth')}: ${reading(fit.depth)}`];
+  if (fit.gap !== undefined) parts.push(`${key('lastFretGap')}: ${reading(fit.gap)}`);
   if (fit.raised !== undefined) parts.push(`${key('raised')}: ${reading(fit.raised)}`);
+  if (fit.lowest !== undefined) parts.push(`${key('lowest')}: ${scalar(fit.lowest)}`);
+  if (fit.highest !== undefined) parts.push(`${key('highest')}: ${scalar(fit.highest)}`);
   if (fit.shim !== undefined) parts.push(`${key('shim')}: ${scalar(fit.shim)}`);
   if (fit.on !== undefined) parts.push(`${key('on')}: ${quoteKeys ? JSON.stringify(fit.on) : fit.on}`);
   if (fit.note !== undefined) parts.push(`${key('note')}: ${JSON.stringify(fit.note)}`);

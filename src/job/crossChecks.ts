@@ -4,6 +4,7 @@ import type { Outline } from '../kernel/outline.ts';
 import { leftAtFret } from '../kernel/temperament.ts';
 import type { Unit } from '../kernel/units.ts';
 import { readLength } from './leaves.ts';
+import { pathText } from './pathText.ts';
 import { isMeant, missingKey } from './problems.ts';
 import { raisedFaults } from './raised.ts';
 import { FRETS, JOB_RANGES } from './ranges.ts';
@@ -186,9 +187,17 @@ export function crossChecks(
       expected,
     });
   }
+  const fits = raw(['fits']);
+  (Array.isArray(fits) ? fits : []).forEach((fit, i) => {
+    if (!isSection(fit) || FIT_EVIDENCE.some((key) => has('fits', i, key) || isMeant(pathText(['fits', i, key]), meant))) return;
+    errors.push(missingKey(`lastFretGap (or lowest, or highest) of fit ${i + 1}`, located, ['fits', i, 'lastFretGap']));
+  });
   errors.push(...raisedFaults(located, unit));
   return { errors, warnings };
 }
+
+/** What a test fit may tell of the strings: one of them at least. */
+const FIT_EVIDENCE = ['lastFretGap', 'lowest', 'highest'] as const;
 
 function isSection(value: unknown): boolean {
   return typeof value === 'object' && value !== null && !Array.isArray(value);

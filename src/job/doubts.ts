@@ -21,6 +21,8 @@ const FIT_HARDLY_UNDER = [
   { key: 'depth', least: 0.04 },
   { key: 'lastFretGap', least: 0.05 },
   { key: 'raised', least: 0.1 },
+  { key: 'lowest', least: 0.02 },
+  { key: 'highest', least: 0.5 },
 ] as const;
 
 /** mm. Bass and treble over the same fret differ by less than this on any instrument whose saddles stand alike. */

@@ -6,8 +6,12 @@ export type Hand = 'right' | 'left';
 
 export interface Fit {
   readonly depth: Reading;
-  readonly lastFretGap: Reading;
+  readonly lastFretGap: Reading | undefined;
   readonly raised: Reading | undefined;
+  /** The thickest leaf that goes under a string all along from fret 12 to the last, saddles at their lowest: range.lowest as it is. */
+  readonly lowest?: Measured | undefined;
+  /** The thickest leaf or rod that goes under every string over the last fret, saddles at their highest: range.highest as it is. */
+  readonly highest?: Measured | undefined;
   /** Thickness at the deepest edge of a shim over the whole floor that lay in the pocket then. */
   readonly shim?: Measured | undefined;
   readonly on: string | undefined;

@@ -18,8 +18,11 @@ import {
 } from './leaves.ts';
 import { CROWN_TILT_DEGREES, FRETS, JOB_RANGES, STRINGS } from './ranges.ts';
 
-/** mm and degrees. The ± assumed where none is written (geometry.md, "Uncertainty"). */
-export const ASSUMED = { reading: 0.05, pocket: 0.1, length: 0.5, tiltDegrees: 0.02 } as const;
+/**
+ * mm and degrees. The ± assumed where none is written (geometry.md, "Uncertainty"); that of a leaf is half the step of a common feeler set and
+ * a little for the feel of it (common practice, from memory).
+ */
+export const ASSUMED = { reading: 0.05, leaf: 0.03, pocket: 0.1, length: 0.5, tiltDegrees: 0.02 } as const;
 
 const TITLE_MOST = 200;
 const NOTE_MOST = 500;
@@ -37,6 +40,7 @@ export function jobSchema(unit: Unit | undefined) {
   const reading = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.reading);
   const wall = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.pocket);
   const gap = (key: Key) => measuredGap(unit, JOB_RANGES[key], ASSUMED.reading);
+  const gauged = (key: Key) => measuredLength(unit, JOB_RANGES[key], ASSUMED.leaf);
   const plain = (key: Key) => plainLength(unit, JOB_RANGES[key]);
   const sides = (one: z.ZodType<Measured>) => mappingOr(z.strictObject({ bass: one, treble: one }), one);
 
@@ -70,8 +74,10 @@ export function jobSchema(unit: Unit | undefined) {
   );
   const fit = z.strictObject({
     depth: sides(reading('fits.depth')),
-    lastFretGap: sides(gap('fits.lastFretGap')),
+    lastFretGap: sides(gap('fits.lastFretGap')).optional(),
     raised: sides(reading('fits.raised')).optional(),
+    lowest: gauged('fits.lowest').optional(),
+    highest: gauged('fits.highest').optional(),
     shim: reading('fits.shim').optional(),
     on: calendarDay().optional(),
     note: freeText(NOTE_MOST).optional(),

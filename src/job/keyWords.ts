@@ -86,6 +86,9 @@ export const JOB_WORDS: Readonly<Record<string, string>> = {
   'fits.raised': 'How far the saddles stood over their lowest (0 if left out).',
   'fits.raised.bass': 'At the bass side.',
   'fits.raised.treble': 'At the treble side.',
+  'fits.lowest':
+    'Saddles all the way down: the thickest leaf that goes under a string all along, from fret 12 to the last, under whichever lets the most.',
+  'fits.highest': 'Saddles all the way up: the thickest rod or stack of leaves that goes under every string over the last fret.',
   'fits.shim': 'Thickness at the deepest edge of a shim that lay over the whole floor at this fit; the depth is that filed.',
   'fits.on': 'The day, as 2026-03-14.',
   'fits.note': 'A note of your own, up to 500 characters.',

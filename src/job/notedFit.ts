@@ -26,9 +26,9 @@ export function notedTwice(fits: readonly Fit[]): Finding[] {
   const [before, last] = fits.slice(-2);
   if (before === undefined || last === undefined) return [];
   const isOwn = (key: 'note' | 'on'): boolean => (last[key] ?? '') !== '' && last[key] !== before[key];
-  const keys = ['depth', 'lastFretGap', 'raised', 'shim'] as const;
+  const keys = ['depth', 'lastFretGap', 'raised', 'lowest', 'highest', 'shim'] as const;
   if (!keys.every((key) => isSame(before[key], last[key])) || isOwn('note') || isOwn('on')) return [];
-  const message = `fit ${n} has the very depth, gap and raise of fit ${n - 1}: one reading counted twice would make the answer look surer than it is`;
+  const message = `fit ${n} has the very readings of fit ${n - 1}: one reading counted twice would make the answer look surer than it is`;
   const remedy =
     'it is noted already; if the neck was read a second time, say so in a note that no other fit has (--note "read again")';
   return [inputError('fit-again', message, undefined, { remedy })];

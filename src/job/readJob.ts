@@ -38,7 +38,7 @@ export const JOB_KEYS: KnownKeys = {
   screw: keys('length plate leastHold'),
   bridge: { ...keys('travel radius'), lowest: SIDES },
   asFound: { lastFretGap: SIDES, straightedge: SIDES, firstFretGap: SIDES, edge: SIDES, raised: SIDES },
-  fits: { ...keys('on note shim'), depth: SIDES, lastFretGap: SIDES, raised: SIDES },
+  fits: { ...keys('on note shim lowest highest'), depth: SIDES, lastFretGap: SIDES, raised: SIDES },
   target: keys('gap within highest wished floor skim'),
 };
 
@@ -178,6 +178,8 @@ function jobOf(file: JobFile, data: unknown, drawn: Outline | undefined, inherit
       depth: fit.depth,
       lastFretGap: fit.lastFretGap,
       raised: fit.raised,
+      lowest: fit.lowest,
+      highest: fit.highest,
       shim: fit.shim,
       on: fit.on,
       note: fit.note,

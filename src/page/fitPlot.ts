@@ -9,6 +9,7 @@ import { tableOf } from '../preview/sheets.ts';
 import type { Outcome } from '../report/outcome.ts';
 import { edgeDepths } from '../solve/edge.ts';
 import { gapAt } from '../solve/gaps.ts';
+import { GAUGED } from '../solve/gauged.ts';
 import type { Words } from './words.ts';
 
 /** A fit as a point: depth at the middle of the deepest edge, gaps over the last fret as they would be with the saddles down (mm). */
@@ -56,6 +57,7 @@ export function fitCurve(outcome: Outcome): FitCurve | undefined {
     const shim = fit.shim?.value ?? 0;
     const filed = readSides(fit.depth);
     const depths = { bass: filed.bass - shim, treble: filed.treble - shim };
+    if (fit.lastFretGap === undefined) return [];
     const up = readSides(fit.raised);
     const read = readSides(fit.lastFretGap);
     const [raised, down] = [gapOn(depths, up), gapOn(depths, { bass: 0, treble: 0 })];
@@ -131,14 +133,24 @@ ${alongX}${alongY}<path class="ink" stroke-width="1.5" d="M${SIZE.left} ${SIZE.t
 export function fitTable(outcome: Outcome, words: Words): Markup {
   const { units, fits } = outcome.job;
   if (fits.length === 0) return html`<p>${words.fit.none}</p>`;
+  const of = (value: number | undefined): string => (value === undefined ? '' : bare(value, units));
+  const gauged = GAUGED.filter((each) => fits.some((fit) => fit[each] !== undefined));
   const rows = fits.map((fit, i) => {
-    const [depth, gap, raised] = [readSides(fit.depth), readSides(fit.lastFretGap), readSides(fit.raised)];
-    const shim = fit.shim?.value ?? 0;
+    const depth = readSides(fit.depth);
+    const isRead = fit.lastFretGap !== undefined;
+    const [gap, raised] = [readSides(fit.lastFretGap), readSides(fit.raised)];
+    const read = [gap.bass, gap.treble, raised.bass, raised.treble].map((value) => (isRead ? of(value) : ''));
     return [
       String(i + 1),
-      ...[depth.bass, depth.treble, gap.bass, gap.treble, raised.bass, raised.treble, shim].map((value) => bare(value, units)),
+      of(depth.bass),
+      of(depth.treble),
+      ...read,
+      ...gauged.map((each) => of(fit[each]?.value)),
+      of(fit.shim?.value ?? 0),
       fit.note ?? '',
     ];
   });
-  return html`${tableOf(`${words.fit.table}, ${units}`, words.fit.columns, rows)}<p>${words.fit.columnsHow}</p>`;
+  const { columns, gaugedColumns } = words.fit;
+  const heads = [...columns.slice(0, -2), ...gauged.map((each) => gaugedColumns[each]), ...columns.slice(-2)];
+  return html`${tableOf(`${words.fit.table}, ${units}`, heads, rows)}<p>${words.fit.columnsHow}</p>`;
 }

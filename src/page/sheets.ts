@@ -130,7 +130,7 @@ export function fitSheet(words: Words): PageSheet {
     id: 'fit',
     title: words.sheets.fit,
     body: html`<p>${fit.lead}</p><p id="fit-first">${fit.first}</p><div id="fit-part" class="hidden">
-<div class="fields">${fitEntry('fit-depth', fit.depth, '', words, 'pair')}${fitEntry('fit-gap', fit.gap, fit.gapHow, words, 'pair')}${fitEntry('fit-raised', fit.raised, fit.raisedHow, words, 'pair')}${fitEntry('fit-shim', fit.shim, fit.shimHow, words, 'length')}${fitEntry('fit-note', fit.note, '', words, 'text')}${fitEntry('fit-on', fit.on, fit.onHow, words, 'text')}</div>
+<div class="fields">${fitEntry('fit-depth', fit.depth, '', words, 'pair')}${fitEntry('fit-gap', fit.gap, fit.gapHow, words, 'pair')}${fitEntry('fit-raised', fit.raised, fit.raisedHow, words, 'pair')}${fitEntry('fit-lowest', fit.lowest, fit.lowestHow, words, 'length')}${fitEntry('fit-highest', fit.highest, fit.highestHow, words, 'length')}${fitEntry('fit-shim', fit.shim, fit.shimHow, words, 'length')}${fitEntry('fit-note', fit.note, '', words, 'text')}${fitEntry('fit-on', fit.on, fit.onHow, words, 'text')}</div>
 <p class="buttons"><button type="button" id="fit-add" class="main">${fit.add}</button><button type="button" id="fit-undo">${fit.undo}</button></p>
 <div id="fit-said" role="status"></div><div id="fit-plot"></div><div id="fit-table"></div></div>`,
   };

@@ -2,7 +2,7 @@ import { sidesOf } from '../instrument/neck.ts';
 import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
-import { type FitState, isReadAgain } from '../solve/fitting.ts';
+import { type FitState, type Gauge, isReadAgain } from '../solve/fitting.ts';
 import { depthNoted } from '../solve/noted.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
@@ -41,10 +41,25 @@ function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): s
   return `${told}, the largest part of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
 }
 
+/**
+ * What a leaf or rod tells of a floor that seems right, and how it is noted where it tells otherwise. Relief, nut and last fret do not enter
+ * it: it meets whatever string and fret come first.
+ */
+function gaugeText({ job }: Pick<Outcome, 'job'>, { of, thick }: Gauge): string {
+  const say = lengthsIn(job.units);
+  const note = (what: string): string =>
+    `find the thickest that does and note it as a fit of the very same depth (--${of} ${what})`;
+  if (of === 'lowest')
+    return `with the saddles all the way down, slide a leaf of ${say.short(thick)} under each string, from fret 12 to fret ${job.scale.frets}: it should bind under every one; where it goes all the way freely, ${note('and the leaf')}.`;
+  return `with the saddles all the way up, ${say.short(thick)} of leaves and drill shanks together should go freely under every string over fret ${job.scale.frets}; if they do not, ${note('and their thickness')}.`;
+}
+
 /** Of a floor that seems right but is not known closely enough: a reading more costs minutes, wood is not put back. */
 function readAgainText({ job, fitting }: Outcome, doubt: number): string {
   const say = lengthsIn(job.units);
-  const { raised, shim } = valuesOf(job.fits[job.fits.length - 1] as Fit);
+  const { raised, shim } = valuesOf(
+    job.fits.findLast(({ lastFretGap }) => lastFretGap !== undefined) ?? (job.fits.at(-1) as Fit),
+  );
   const up = sidesOf(raised ?? 0);
   const anew =
     up.bass === 0 && up.treble === 0
@@ -52,8 +67,12 @@ function readAgainText({ job, fitting }: Outcome, doubt: number): string {
       : `Let the saddles down, raise them anew${up.bass === up.treble ? ` by ${say.short(up.bass)}` : ''}, and read both gaps once more`;
   // Pitched forward the strings come up as the floor goes down: what may be wanting is height.
   const way = fitting?.edge === 'rear' ? 'low' : 'high';
+  const gauge =
+    fitting?.gauge == null
+      ? ''
+      : ` Or gauge it: ${gaugeText({ job }, fitting.gauge)} Where it shows what it should, you are done.`;
   const same = shim === undefined ? 'of the very same depth' : 'of the very same depth as filed, the same shim with it (--shim)';
-  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too ${way}. ${anew}; note that as a fit ${same} (with a note of its own, should it read the same).`;
+  return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too ${way}. ${anew}; note that as a fit ${same} (with a note of its own, should it read the same).${gauge}`;
 }
 
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
@@ -67,7 +86,7 @@ export function nextStep(outcome: Outcome): string {
   // Where even that may be twice as much too high, and another reading was had or would not help.
   const isCoarse = Math.abs(state.past) + state.pastUncertainty > 2 * target.within;
   if (state.done)
-    return `Done${isCoarse ? ', as far as the readings tell' : ''}: the strings stand where they should, within ${say.short(target.within)}; ${toldTo(outcome, state)}. Stop filing.`;
+    return `Done${isCoarse ? ', as far as the readings tell' : ''}: the strings stand where they should, within ${say.short(target.within)}; ${toldTo(outcome, state)}. Stop filing.${state.gauge === null ? '' : ` A last look, nothing to file: ${gaugeText(outcome, state.gauge)}`}`;
   if (state.doubt !== null) return readAgainText(outcome, state.doubt);
   const edge = edgeName(outcome);
   const shim = fits[fits.length - 1]?.shim?.value ?? 0;

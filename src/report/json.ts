@@ -10,7 +10,7 @@ const reachJson = (reach: Reach) => ({ low: reach.low.map(({ gap, fret }) => ({ 
 
 /** What the last fit says (contract.md, `fit --json`). */
 function fitPart(state: FitState) {
-  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, doubt, wayBack } = state;
+  const { reached, left, leftUncertainty, next, nextAt, done, surprise, past, pastUncertainty, doubt, gauge, wayBack } = state;
   return {
     reached: { ...reached },
     left,
@@ -22,6 +22,7 @@ function fitPart(state: FitState) {
     past,
     pastUncertainty,
     doubt,
+    gauge: gauge === null ? null : { ...gauge },
     wayBack,
   };
 }

@@ -118,6 +118,8 @@ function commands(streams: Streams): Command {
     .option('--gap-bass <g>', 'the same under the bass string')
     .option('--gap-treble <g>', 'the same under the treble string')
     .option('--raised <r>', 'how far the saddles stood above their lowest')
+    .option('--lowest <t>', 'saddles all the way down: the thickest leaf that goes under a string all along from fret 12')
+    .option('--highest <t>', 'saddles all the way up: the thickest rod that goes under every string over the last fret')
     .option('--shim <t>', 'thickness at the deepest edge of a shim that lay over the whole floor, the depth being that filed')
     .option('--note <text>', 'a note of your own')
     .option('--on <date>', 'the day, like 2026-03-14')

@@ -23,6 +23,8 @@ export interface FitOptions {
   readonly gapBass?: string;
   readonly gapTreble?: string;
   readonly raised?: string;
+  readonly lowest?: string;
+  readonly highest?: string;
   readonly shim?: string;
   readonly note?: string;
   readonly on?: string;
@@ -41,10 +43,14 @@ function reading(name: string, both: string | undefined, bass: string | undefine
 }
 
 function fitOf(options: FitOptions): FitText {
+  const { gap, gapBass, gapTreble, lowest, highest } = options;
+  const isGaugedAlone = [gap, gapBass, gapTreble].every((each) => each === undefined) && (lowest ?? highest) !== undefined;
   return {
     depth: reading('depth', options.depth, options.depthBass, options.depthTreble),
-    gap: reading('gap', options.gap, options.gapBass, options.gapTreble),
+    gap: isGaugedAlone ? undefined : reading('gap', gap, gapBass, gapTreble),
     raised: options.raised,
+    lowest,
+    highest,
     shim: options.shim,
     on: options.on,
     note: options.note,
@@ -99,6 +105,8 @@ const OPTION_FOR: Readonly<Record<string, string>> = {
   depth: '--depth',
   lastFretGap: '--gap',
   raised: '--raised',
+  lowest: '--lowest',
+  highest: '--highest',
   shim: '--shim',
   on: '--on',
   note: '--note',

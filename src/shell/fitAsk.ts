@@ -4,13 +4,18 @@ import type { FitOptions } from './fitAction.ts';
 import { usage } from './jobs.ts';
 import type { Asker } from './terminal.ts';
 
+function gapOf(options: FitOptions): string | undefined {
+  return options.gap ?? options.gapBass ?? options.gapTreble;
+}
+
 /** Which of a fit's needed readings the command line does not give, by what may be said for them. */
 export function missingOf(options: FitOptions): string[] {
   const depth = options.depth ?? options.depthBass ?? options.depthTreble;
-  const gap = options.gap ?? options.gapBass ?? options.gapTreble;
+  // Gauged heights tell enough by themselves.
+  const gap = gapOf(options) ?? options.lowest ?? options.highest;
   return [
     ...(depth === undefined ? ['--depth (or --depth-bass and --depth-treble)'] : []),
-    ...(gap === undefined ? ['--gap (or --gap-bass and --gap-treble)'] : []),
+    ...(gap === undefined ? ['--gap (or --gap-bass and --gap-treble; or --lowest or --highest)'] : []),
   ];
 }
 
@@ -60,7 +65,7 @@ export async function askFit(
     const treble = await askLength(ask, '  treble string', unit, false);
     all = { ...all, gapBass: bass as string, gapTreble: treble as string };
   }
-  if (all.raised === undefined) {
+  if (all.raised === undefined && gapOf(all) !== undefined) {
     const raised = await askLength(ask, 'Saddles raised above their lowest by (Enter: not at all)', unit, true);
     if (raised !== undefined) all = { ...all, raised };
   }

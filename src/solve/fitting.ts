@@ -2,6 +2,7 @@ import type { DeepEdge } from '../instrument/equations.ts';
 import type { Sides } from '../instrument/neck.ts';
 import type { Fit } from '../job/job.ts';
 import { edgeDepths, reachedOf } from './edge.ts';
+import { GAUGED } from './gauged.ts';
 import { middleOf, notedDepths } from './noted.ts';
 import { afterFit } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
@@ -29,22 +30,39 @@ export interface FitState {
    * done: the same floor is read once more, and nothing filed; otherwise null.
    */
   readonly doubt: number | null;
+  /** Of a floor that is done or doubted: what a leaf or rod would show of it; null where none can, or where it was gauged. */
+  readonly gauge: Gauge | null;
   /** Thickness (mm) at the deepest edge of the wedge that would put back what was taken off too much; 0 where nothing was. */
   readonly wayBack: number;
 }
 
+/**
+ * A go or no-go test of a floor that seems right, which owes nothing to the readings. `lowest`: with the saddles all the way down a leaf as
+ * `thick` (mm) as this goes under no string all along from fret 12 to the last. `highest`: with them all the way up a rod as thick as this goes
+ * under every string over the last fret.
+ */
+export interface Gauge {
+  readonly of: (typeof GAUGED)[number];
+  readonly thick: number;
+}
+
+/**
+ * Of what `target.within` forgives: how far too high (pitched forward, too low) the strings may be by the gauge. Twice that is what nobody
+ * should be left with, and the feel of a leaf is good to some 0.02 mm (common practice, from memory).
+ */
+const GAUGED_BEYOND = 1.6;
+/** mm. Thinner leaves buckle under a string (common practice, from memory). */
+const THINNEST_LEAF_MM = 0.04;
+
 /** Of what `target.within` forgives. Nothing short by less than this is doubted, however coarsely it was read. */
 const DOUBTED_FROM = 0.5;
-/**
- * Of what `target.within` forgives: what a string may be short by before it is doubted. A little above twice, so that with every reading again
- * counted as a fit the virtual bench stays at two and a half of them; at 2.25 more guitars end over 0.10 mm high.
- */
-const DOUBTED_BEYOND = 2.06;
+/** Of what `target.within` forgives: what a string may be short by before it is doubted. A little above twice: readings again are few then. */
+const DOUBTED_BEYOND = 2.25;
 /** Readings of one floor: a fourth would bring little. */
 const MOST_READINGS = 3;
 /** Of the variance. Where less than this comes from gaps and raised saddles, to read them again settles nothing. */
 const LEAST_OF_GAPS = 0.25;
-const OF_GAPS = /^fits\.\d+\.(lastFretGap|raised)\b/;
+const OF_GAPS = /^fits\.\d+\.(lastFretGap|raised|lowest|highest)\b/;
 
 /** Whether an input is one that a fit read once more reads again. */
 export function isReadAgain(path: string): boolean {
@@ -73,6 +91,19 @@ function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | n
   return readingsOfFloor(fits) < MOST_READINGS ? most : null;
 }
 
+/** What a leaf or a rod would show of the floor reached, where the strings meet something or one fits under them. */
+function gaugeOf({ solution }: Solved, edge: DeepEdge, last: Fit | undefined): Gauge | null {
+  if (last === undefined || GAUGED.some((of) => last[of] !== undefined)) return null;
+  const { gap, highest, within } = solution.instrument.job.target;
+  // Where the strings would stand too high all the way down before they come up enough, that is no rod's to say.
+  if (edge === 'rear' && solution.shortBy > 0) return null;
+  const gauge: Gauge =
+    edge === 'mouth'
+      ? { of: 'lowest', thick: gap + GAUGED_BEYOND * within }
+      : { of: 'highest', thick: highest - GAUGED_BEYOND * within };
+  return gauge.thick >= THINNEST_LEAF_MM ? gauge : null;
+}
+
 /** Where a job stands after the last of these fits, of which there is at least one, given as they were read. */
 export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
   const { solution, uncertainty } = solved;
@@ -83,6 +114,7 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
   const { left, past } = afterFit(solved);
   const isWithin = Math.abs(past) <= target.within;
   const doubt = doubtOf(solved, past, fits);
+  const surprise = solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null;
   const [stop] = stopsOf(solved);
   const last = fits[fits.length - 1];
   // What is read once more is told as it was noted: any other figure would ask for filing.
@@ -97,10 +129,11 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
     next: goesOn ? stop.deepest : middleOf(stays),
     nextAt: goesOn ? stop.at : { bass: stays.bass, treble: stays.treble },
     done: isWithin && doubt === null,
-    surprise: solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null,
+    surprise,
     past,
     pastUncertainty: uncertainty.past,
     doubt,
+    gauge: isWithin && surprise === null ? gaugeOf(solved, solved.edge, last) : null,
     wayBack: left < 0 && !isWithin ? -left : 0,
   };
 }

@@ -1,7 +1,7 @@
 import jstat from 'jstat';
 import { type Combined, combine } from '../instrument/combine.ts';
-import { type DeepEdge, type Ends, fitHasFloor, misfits, outlineOfValues } from '../instrument/equations.ts';
-import { type EvidenceKind, kindsGiven, placeInstrument, unusableReadings } from '../instrument/evidence.ts';
+import { type DeepEdge, fitHasFloor, misfits, outlineOfValues } from '../instrument/equations.ts';
+import { kindsGiven, placeInstrument, unusableReadings } from '../instrument/evidence.ts';
 import { fitFaults } from '../instrument/fitPhysics.ts';
 import { endsOf, instrumentFromEnds } from '../instrument/fromEnds.ts';
 import type { JobValues } from '../instrument/neck.ts';
@@ -10,9 +10,11 @@ import type { Fit, Job } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { lengthText } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { inputsOf, type Measured, measured, type Reading, valuesBy, valuesOf } from '../kernel/measured.ts';
+import { type Measured, measured, type Reading, valuesOf } from '../kernel/measured.ts';
+import { GAUGED, gaugedOf } from './gauged.ts';
+import { movableCombined, movablePlain, placingOf } from './movable.ts';
 import { isUncutFit, isWoodOff } from './noted.ts';
-import { type Floored, type Solution, solve, solveFloor } from './solve.ts';
+import { type Solution, solve } from './solve.ts';
 import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } from './uncertainty.ts';
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
@@ -33,61 +35,9 @@ export interface Solved {
   readonly warnings: readonly Finding[];
 }
 
-function inputsThatVary(job: Job) {
-  return inputsOf(job)
-    .filter(({ measured: leaf }) => leaf.bound > 0)
-    .map(({ path, measured: leaf }) => ({ path, value: leaf.value, bound: leaf.bound, stated: leaf.stated }));
-}
-
-function figuresOrNone(solved: Result<Floored>, edge: DeepEdge): Figures | undefined {
-  return solved.ok ? figuresOf(solved.value, edge) : undefined;
-}
-
-function movablePlain(job: Job, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
-  const inputs = inputsThatVary(job);
-  const paths = inputs.map(({ path }) => path);
-  const valuesAt = valuesBy(job, paths);
-  return {
-    inputs,
-    figuresAt: (errors) => {
-      const values = valuesAt(inputs.map(({ value }, i) => value + (errors[i] ?? 0)));
-      return figuresOrNone(solveFloor(placeInstrument(values, kind), outlineOfValues(values), near), edge);
-    },
-  };
-}
-
-/**
- * Readings combined: the adjusted inputs and the ends follow each error by the adjustment's own derivatives, on either side of a bend by that
- * side's.
- */
-function movableCombined(job: Job, combined: Combined, kind: EvidenceKind, edge: DeepEdge, near: number): Movable {
-  const { adjusted, ends, paths, apart } = combined;
-  const { above, below } = combined.influences();
-  const valuesAt = valuesBy(job, paths);
-  return {
-    inputs: [...inputsThatVary(job), ...apart.map(({ path, bound }) => ({ path, bound, stated: true }))],
-    figuresAt: (errors) => {
-      const off = above.flatMap((influence, j) => {
-        const by = errors[j] ?? 0;
-        return by === 0 ? [] : [{ influence: by > 0 ? influence : (below[j] ?? influence), by }];
-      });
-      const end = (i: number): number => off.reduce((sum, { influence, by }) => sum + by * (influence.ends[i] ?? 0), 0);
-      const values = valuesAt(
-        adjusted.map((value, i) => off.reduce((sum, { influence, by }) => sum + by * (influence.inputs[i] ?? 0), value)),
-      );
-      const moved: Ends = {
-        nut: { bass: ends.nut.bass + end(0), treble: ends.nut.treble + end(1) },
-        seat: { bass: ends.seat.bass + end(2), treble: ends.seat.treble + end(3) },
-      };
-      return figuresOrNone(solveFloor(instrumentFromEnds(values, moved, kind), outlineOfValues(values), near), edge);
-    },
-  };
-}
-
 const FIXED: Movable = { inputs: [], figuresAt: () => undefined };
 
-function contradiction({ corrections }: Combined, p: number, job: Job): Finding {
-  const odd = oddOnes(corrections);
+function contradiction(odd: readonly string[], p: number, job: Job): Finding {
   const names = odd.map(readingName);
   const last = names.pop() ?? 'one of them';
   const name = names.length === 0 ? last : `${names.join(', ')} or ${last}, which the others do not tell apart`;
@@ -97,10 +47,16 @@ function contradiction({ corrections }: Combined, p: number, job: Job): Finding 
   const again = isOne ? 'measure it again' : isGone ? 'measure again those that still can be' : 'measure them again';
   // The reading most often forgotten: gaps read with the saddles up look like a floor that is not deep enough.
   const isOfSaddlesDown = odd.some((path) => {
-    const fit = job.fits[Number(/^fits\.(\d+)\./.exec(path)?.[1] ?? Number.NaN)];
-    return fit !== undefined && fit.raised === undefined;
+    const [, index, key] = /^fits\.(\d+)\.(\w+)/.exec(path) ?? [];
+    const fit = job.fits[Number(index ?? Number.NaN)];
+    return fit !== undefined && fit.raised === undefined && !GAUGED.some((of) => of === key);
   });
-  const saddles = isOfSaddlesDown ? ', and whether the saddles were raised for it (--raised)' : '';
+  const way = odd.some((path) => path.endsWith('.lowest')) ? 'down' : odd.some((path) => path.endsWith('.highest')) ? 'up' : '';
+  const saddles = isOfSaddlesDown
+    ? ', and whether the saddles were raised for it (--raised)'
+    : way === ''
+      ? ''
+      : `, the saddles all the way ${way}`;
   const isDepth = odd.some((path) => /^fits\..*\.depth/.test(path));
   const point = isDepth ? `, and look at ${isOne ? 'its decimal point and its unit' : 'their decimal points and units'}` : '';
   const chance = p < 0.001 ? 'less than 0.1' : (p * 100).toFixed(1);
@@ -174,11 +130,18 @@ function ofLastFit(findings: readonly Finding[], job: Job): readonly Finding[] {
     ('kind' in reading ? [reading] : [reading.bass, reading.treble])
       .map(({ value }) => lengthText(value, job.units))
       .join(' and ');
-  const raised = last.raised === undefined ? 'saddles all the way down' : `saddles raised by ${said(last.raised)}`;
+  const up = last.raised === undefined ? 'saddles all the way down' : `saddles raised by ${said(last.raised)}`;
+  const read = [
+    ...(last.lastFretGap === undefined ? [] : [`gap ${said(last.lastFretGap)}, ${up}`]),
+    ...GAUGED.flatMap((of) => {
+      const gauged = last[of];
+      return gauged === undefined ? [] : [`${of} ${said(gauged)}`];
+    }),
+  ];
   return findings.map((finding) => ({
     ...finding,
     message: `with fit ${n} counted in, ${finding.message}`,
-    found: `fit ${n}: depth ${said(last.depth)}, gap ${said(last.lastFretGap)}, ${raised}`,
+    found: `fit ${n}: depth ${said(last.depth)}, ${read.join(', ')}`,
     remedy: 'look at each figure of that fit again, its decimal point and its unit; without the fits there is an answer',
   }));
 }
@@ -250,7 +213,7 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     const evidence = [...used.map((each) => ({ kind: each, agrees: true })), ...compared];
     return good({ solution: alone.value, uncertainty, evidence, p: undefined, edge, warnings: [] });
   }
-  const chanceOf = ({ freedom, chiSquare }: Combined): number | undefined =>
+  const chanceOf = ({ freedom, chiSquare }: Pick<Combined, 'freedom' | 'chiSquare'>): number | undefined =>
     freedom > 0 ? 1 - jstat.chisquare.cdf(chiSquare, freedom) : undefined;
   const alike = combine(job, start, edge);
   // Nobody reads two sides to be the very same: only where that alone makes readings contradict each other are the sides let apart.
@@ -269,22 +232,31 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     ];
     return bad(alone.ok ? ofLastFit(apart, job) : apart);
   }
-  const solved = solve(instrumentFromEnds(combined.values, combined.ends, kind), outlineOfValues(combined.values));
+  const plain = placingOf(job, combined);
+  const gauged = gaugedOf(job, plain, kind, edge);
+  const placing = gauged?.placing ?? plain;
+  const placed = gauged === undefined ? combined : placing.placedAt(placing.inputs.map(() => 0));
+  const solved = solve(instrumentFromEnds(placed.values, placed.ends, kind), outlineOfValues(placed.values));
   if (!solved.ok) return alone.ok ? bad(ofLastFit(solved.findings, job)) : solved;
-  const p = chanceOf(combined);
-  const agrees = p === undefined || p >= AGREES_FROM_P;
+  const freedom = combined.freedom + (gauged?.freedom ?? 0);
+  const chiSquare = combined.chiSquare + (gauged?.chiSquare ?? 0);
+  const chance = chanceOf({ freedom, chiSquare });
+  const agrees = chance === undefined || chance >= AGREES_FROM_P;
   const figures = figuresOf(solved.value, edge);
   const stated = propagate(
     figures,
-    movable(() => movableCombined(job, combined, kind, edge, solved.value.pitch)),
+    movable(() => movableCombined(placing, kind, edge, solved.value.pitch)),
   );
-  const uncertainty = agrees ? stated : widened(stated, Math.sqrt(combined.chiSquare / Math.max(1, combined.freedom)));
+  const uncertainty = agrees ? stated : widened(stated, Math.sqrt(chiSquare / Math.max(1, freedom)));
+  // Where all else agrees it is the gauged height that does not.
+  const isOfGauged = gauged !== undefined && (chanceOf(combined) ?? 1) >= AGREES_FROM_P;
+  const odd = isOfGauged ? [gauged.oddest] : oddOnes(combined.corrections);
   return good({
     solution: solved.value,
     uncertainty,
     evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, figures, uncertainty)],
-    p,
+    p: chance,
     edge,
-    warnings: agrees || p === undefined ? [] : [contradiction(combined, p, job)],
+    warnings: agrees || chance === undefined ? [] : [contradiction(odd, chance, job)],
   });
 }

@@ -5,7 +5,7 @@ import { type Measured, measured } from '../../src/kernel/measured.ts';
 import type { FloorPlane } from '../../src/kernel/plane.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
 import { edgeDepths } from '../../src/solve/edge.ts';
-import { fitStateOf } from '../../src/solve/fitting.ts';
+import { fitStateOf, type Gauge } from '../../src/solve/fitting.ts';
 import { gapAt, reachOf } from '../../src/solve/gaps.ts';
 import { planeOf, solve } from '../../src/solve/solve.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
@@ -15,6 +15,10 @@ import { guitarOf, readAgain, type Variety } from './benchGuitar.ts';
 /** mm. Bounds of what is read at a fit. */
 const GAP = 0.05;
 const DEPTH = 0.03;
+/** mm. What a leaf that only just goes is felt to, and the bound of the thickest that does. */
+const FEEL = 0.02;
+const LEAF = 0.03;
+const FEEL_SEED = 0x5eed;
 /** A practised hand with a file misses the line it aims at by a few hundredths (standard deviation, mm). */
 const HAND = 0.02;
 /** mm. A gap under this is not read: the saddles are raised first. */
@@ -66,6 +70,15 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const { lowest, highest } = reachOf(truth, plane);
     return edge === 'mouth' ? lowest - target.gap : Math.min(target.highest - highest, target.gap - lowest);
   };
+  // Draws of its own: whether somebody takes up a leaf changes nothing else of the tale.
+  const feel = uniformDraws(seed + FEEL_SEED);
+  /** What a leaf or rod shows where it shows that something is wrong: the thickest that goes, read to its ±. */
+  const gaugedAt = (depth: Sides, { of, thick }: Gauge): Partial<Fit> | undefined => {
+    const real = reachOf(truth, planeAt(depth))[of];
+    const felt = thick + (2 * feel() - 1) * FEEL;
+    const isRight = of === 'lowest' ? real < felt : real > felt;
+    return isRight ? undefined : { [of]: measured(real + (2 * feel() - 1) * LEAF, LEAF, true) };
+  };
   const fits: Fit[] = [];
   let depth: Sides = { bass: 0, treble: 0 };
   let first = { covered: true, stated: 0, error: 0 };
@@ -89,6 +102,12 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
       aim = { bass: wanted.bass * part, treble: wanted.treble * part };
     } else {
       const state = fitStateOf(solved.value, fits);
+      const gauged = state.done && state.gauge !== null && fits.length < most ? gaugedAt(depth, state.gauge) : undefined;
+      if (gauged !== undefined) {
+        again += 1;
+        fits.push({ ...(fits[fits.length - 1] as Fit), lastFretGap: undefined, raised: undefined, ...gauged });
+        continue;
+      }
       if (state.done || state.wayBack > 0 || fits.length >= most)
         return {
           ...first,

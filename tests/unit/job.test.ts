@@ -288,7 +288,7 @@ bridge: {travel: 7, lowest: {bass: 9, treble: 9}, radius: 280}
 asFound: {lastFretGap: {bass: 1.2, treble: 1.0}, straightedge: {bass: 1, treble: 1}, firstFretGap: {bass: 0.4, treble: 0.4},
   edge: {bass: 3, treble: 3}, raised: {bass: 0, treble: 0}}
 fits: [{depth: {bass: 0.5, treble: 0.5}, lastFretGap: {bass: 0.9, treble: 0.8}, raised: {bass: 1, treble: 1}, shim: 0.1,
-  on: 2026-03-14, note: n}]
+  lowest: 0.08, highest: 4, on: 2026-03-14, note: n}]
 target: {gap: 0, within: 0.05, highest: 3, wished: 6.35, floor: pitch, skim: 0}
 `;
     expect(codes(full)).toEqual([]);

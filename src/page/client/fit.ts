@@ -30,11 +30,13 @@ function inputOf({ key, side }: FitEntry): string | undefined {
     depth: 'fit-depth',
     lastFretGap: 'fit-gap',
     raised: 'fit-raised',
+    lowest: 'fit-lowest',
+    highest: 'fit-highest',
     shim: 'fit-shim',
     note: 'fit-note',
     on: 'fit-on',
   }[key];
-  return id === undefined || ['shim', 'note', 'on'].includes(key) ? id : `${id}-${side ?? 'bass'}`;
+  return id === undefined || ['lowest', 'highest', 'shim', 'note', 'on'].includes(key) ? id : `${id}-${side ?? 'bass'}`;
 }
 
 export function makeFitting(words: Words, job: () => Named, change: (text: string) => void): Fitting {
@@ -66,28 +68,31 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
     const depth = readingOf(value('fit-depth-bass'), value('fit-depth-treble'));
     const gap = readingOf(value('fit-gap-bass'), value('fit-gap-treble'));
     const raised = readingOf(value('fit-raised-bass'), value('fit-raised-treble'));
+    const typed = (id: string): string | undefined => (value(id) === '' ? undefined : value(id));
+    const [lowest, highest] = [typed('fit-lowest'), typed('fit-highest')];
+    const isGauged = (lowest ?? highest) !== undefined;
     unmark();
-    if (depth === undefined || gap === undefined || [depth, gap, raised].includes('half')) {
+    if (depth === undefined || depth === 'half' || gap === 'half' || raised === 'half' || (gap === undefined && !isGauged)) {
       say(words.fit.missing);
       for (const [id, reading] of [
         ['fit-depth-bass', depth],
         ['fit-gap-bass', gap],
         ['fit-raised-bass', raised],
       ] as const)
-        if (reading === 'half' || (reading === undefined && id !== 'fit-raised-bass')) mark(id);
+        if (reading === 'half' || (reading === undefined && id !== 'fit-raised-bass' && !(isGauged && id === 'fit-gap-bass')))
+          mark(id);
       return;
     }
     const source = job();
-    const shim = value('fit-shim');
-    const note = value('fit-note');
-    const on = value('fit-on');
     const fit = {
       depth,
       gap,
       raised,
-      shim: shim === '' ? undefined : shim,
-      note: note === '' ? undefined : note,
-      on: on === '' ? undefined : on,
+      lowest,
+      highest,
+      shim: typed('fit-shim'),
+      note: typed('fit-note'),
+      on: typed('fit-on'),
     };
     const next = addFit(source.text, fit);
     const solved = next === undefined ? undefined : solveText({ ...source, text: next });
@@ -103,6 +108,8 @@ export function makeFitting(words: Words, job: () => Named, change: (text: strin
       'gap-treble',
       'raised-bass',
       'raised-treble',
+      'lowest',
+      'highest',
       'shim',
       'note',
       'on',
