@@ -3,7 +3,7 @@ import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
 import { type FitState, type Gauge, isReadAgain } from '../solve/fitting.ts';
-import { depthNoted } from '../solve/noted.ts';
+import { middleOf, notedDepths } from '../solve/noted.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
@@ -18,6 +18,15 @@ function stateOf(outcome: Outcome): FitState {
 function edgeName(outcome: Outcome): string {
   return outcome.fitting?.edge === 'rear' ? 'rear wall' : 'mouth';
 }
+
+/** mm. Less than this nobody files off, or tells two depths apart by. */
+const NO_FILING_MM = 0.005;
+
+/** mm. Less than this is not measured while it is filed off. */
+const FEW_STROKES_MM = 0.01;
+
+/** mm. A floor put further than this from where it was noted makes what is left and the next stop look at odds. */
+const PLACED_APART_MM = 0.015;
 
 /** Over the neck's raised saddles, what the fit is to show. */
 export function readingText({ read }: Stop, say: Lengths): string {
@@ -75,6 +84,34 @@ function readAgainText({ job, fitting }: Outcome, doubt: number): string {
   return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too ${way}. ${anew}; note that as a fit ${same} (with a note of its own, should it read the same).${gauge}`;
 }
 
+/** Where all readings together put the floor, which what is left is counted from, if that is clearly not where it was noted. */
+function placedText({ job }: Outcome, { reached }: FitState): string {
+  const say = lengthsIn(job.units);
+  const [now, noted] = [middleOf(reached), middleOf(notedDepths(job.fits[job.fits.length - 1] as Fit))];
+  if (Math.abs(now - noted) < PLACED_APART_MM) return '';
+  return ` (all readings together put the floor at ${say.short(now)} now, not at the ${say.short(noted)} noted)`;
+}
+
+/**
+ * Where to stop next, by depths the maker will read: where what was noted is as deep already, since that reading has a ± of its own, a few
+ * strokes on the side that is short.
+ */
+function stopText({ job }: Outcome, { reached, next, nextAt }: FitState, edge: string): string {
+  const say = lengthsIn(job.units);
+  const noted = notedDepths(job.fits[job.fits.length - 1] as Fit);
+  const toFile = (['bass', 'treble'] as const).filter((side) => nextAt[side] - reached[side] > NO_FILING_MM);
+  const isOne = Math.abs(nextAt.bass - nextAt.treble) < NO_FILING_MM;
+  const isShown = isOne ? say.short(next) !== say.short(middleOf(noted)) : true;
+  const isDeeper = isOne ? next > middleOf(noted) : toFile.some((side) => nextAt[side] > noted[side]);
+  if (!isShown || !isDeeper) {
+    const more = Math.max(...toFile.map((side) => nextAt[side] - reached[side]), 0);
+    const off = more < FEW_STROKES_MM ? 'after a few strokes of the file' : `once some ${say.short(more)} more is off`;
+    return `${off}${toFile.length === 1 ? ` on the ${toFile[0]} side` : ''}, whatever depth you read`;
+  }
+  if (isOne) return `at a depth of ${say.full(next)}`;
+  return `at a depth of ${say.short(nextAt.bass)} on the bass side and ${say.short(nextAt.treble)} on the treble side of the ${edge}`;
+}
+
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
 export function nextStep(outcome: Outcome): string {
   const say = lengthsIn(outcome.job.units);
@@ -103,16 +140,10 @@ export function nextStep(outcome: Outcome): string {
   }
   if (shim > 0)
     return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
-  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}.`;
+  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}${placedText(outcome, state)}.`;
   if (state.surprise !== null)
     return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
-  const { bass, treble } = state.nextAt;
-  const isFew = say.full(state.next) === say.full(depthNoted(outcome.job));
-  const stop = isFew
-    ? 'after a few strokes of the file'
-    : Math.abs(bass - treble) < 0.005
-      ? `at a depth of ${say.full(state.next)}`
-      : `at a depth of ${say.short(bass)} on the bass side and ${say.short(treble)} on the treble side of the ${edge}`;
+  const stop = stopText(outcome, state, edge);
   const [next] = outcome.stops;
   return `${left} Stop next ${stop}, and fit again${next === undefined ? '' : `; ${readingText(next, say)}`}.`;
 }

@@ -7,6 +7,7 @@ import { uniformDraws } from '../../src/kernel/sampling.ts';
 import { edgeDepths } from '../../src/solve/edge.ts';
 import { fitStateOf, type Gauge } from '../../src/solve/fitting.ts';
 import { gapAt, reachOf } from '../../src/solve/gaps.ts';
+import { notedDepths } from '../../src/solve/noted.ts';
 import { planeOf, solve } from '../../src/solve/solve.ts';
 import { solveEvidence } from '../../src/solve/solveEvidence.ts';
 import { stopsOf } from '../../src/solve/stops.ts';
@@ -18,6 +19,8 @@ const DEPTH = 0.03;
 /** mm. What a leaf that only just goes is felt to, and the bound of the thickest that does. */
 const FEEL = 0.02;
 const LEAF = 0.03;
+/** mm. What a few strokes of a file take off (common practice, from memory). */
+const FEW = 0.01;
 const FEEL_SEED = 0x5eed;
 /** A practised hand with a file misses the line it aims at by a few hundredths (standard deviation, mm). */
 const HAND = 0.02;
@@ -92,6 +95,8 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     const { solution, uncertainty } = solved.value;
     surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
     let aim: Sides;
+    let isReadAgain = false;
+    let toFile: Sides = { bass: 0, treble: 0 };
     let notedBefore: Fit['depth'] | undefined;
     if (fits.length === 0) {
       const error = solution.deepest - right.value.deepest;
@@ -118,17 +123,25 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
           surprised,
         };
       aim = state.nextAt;
+      toFile = { bass: aim.bass - state.reached.bass, treble: aim.treble - state.reached.treble };
       if (state.doubt !== null) {
-        aim = depth;
+        isReadAgain = true;
         again += 1;
         notedBefore = fits[fits.length - 1]?.depth;
       }
     }
-    // The file takes wood off only: a stop already reached is a second reading at the same depth.
-    const filed = (reached: number, to: number, miss: number): number => (to > reached ? Math.max(reached, to + miss) : reached);
+    // The file takes wood off only, and goes by what was noted; where that is as deep already, by what is
+    // to come off, which is seen better than where it ends.
+    const noted = fits.length === 0 ? depth : notedDepths(fits[fits.length - 1] as Fit);
+    const isShort = (side: keyof Sides): boolean => aim[side] > noted[side] + FEW / 2;
+    const isFew = fits.length > 0 && !isShort('bass') && !isShort('treble');
+    const filed = (side: keyof Sides, miss: number): number => {
+      if (isFew) return depth[side] + (toFile[side] > 0 ? Math.max(FEW, toFile[side] + miss / 2) : 0);
+      return depth[side] + (isShort(side) ? Math.max(FEW, aim[side] - depth[side] + miss) : 0);
+    };
     const both = HAND * normal(draw);
     const lean = variety.depths === 'two' ? HAND * normal(draw) : 0;
-    depth = { bass: filed(depth.bass, aim.bass, both + lean / 2), treble: filed(depth.treble, aim.treble, both - lean / 2) };
+    if (!isReadAgain) depth = { bass: filed('bass', both + lean / 2), treble: filed('treble', both - lean / 2) };
     const plane = planeAt(depth);
     const gapsAt = (up: number) => ({
       bass: gapAt(truth, plane, 0, truth.crowns.frets, up),

@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { guideOf } from '../../src/guideJob.ts';
+import { fitPlane } from '../../src/instrument/equations.ts';
+import { handSign } from '../../src/instrument/neck.ts';
 import { addFit } from '../../src/job/addFit.ts';
 import { readJob } from '../../src/job/readJob.ts';
 import { readShop } from '../../src/job/readShop.ts';
@@ -14,6 +16,7 @@ import { nowOf } from '../../src/report/now.ts';
 import type { Outcome } from '../../src/report/outcome.ts';
 import { measureAgain, outcomeText } from '../../src/report/words.ts';
 import { otherJobSaid, programsOf } from '../../src/routeJob.ts';
+import { gapAt } from '../../src/solve/gaps.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB } from '../support/command.ts';
 
@@ -267,7 +270,9 @@ describe('the job after its test fits', () => {
     expect(low.fitting).toMatchObject({ done: true, doubt: null });
     // Read again and found lower: done. Found higher: there is something to file.
     const again = (bass: number): Outcome =>
-      outcomeOf(withFits(`{${NEARLY}}`, `{${NEARLY.replace('0.665', `${bass}`).replace('0.465', `${bass - 0.2}`)}, note: again}`));
+      outcomeOf(
+        withFits(`{${NEARLY}}`, `{${NEARLY.replace('0.665', `${bass}`).replace('0.465', `${bass - 0.2}`)}, note: again}`),
+      );
     expect(again(0.62).fitting).toMatchObject({ done: true, doubt: null });
     expect(again(0.75).fitting).toMatchObject({ done: false, doubt: null });
     expect(again(0.75).fitting?.next).toBeGreaterThan(0.77);
@@ -317,8 +322,40 @@ describe('the job after its test fits', () => {
           outcomeOf(`${inches}fits: [{depth: ${depth}, lastFretGap: {bass: ${bass}, treble: ${bass - 0.006}}, raised: 0.04}]\n`),
         ),
       );
-    expect(text(0.028, 0.033)).toContain('Stop next after a few strokes of the file, and fit again');
+    expect(text(0.028, 0.033)).toContain('Stop next once some 0.001 in more is off, whatever depth you read, and fit again');
     expect(text(0.025, 0.0375)).toMatch(/Stop next at a depth of 0\.028 in/);
+  });
+
+  it('the next stop is never where the floor was noted to be already: what is to come off is told then, on the side that is short', () => {
+    const near = sample.replace('within: 0.05', 'within: 0.01');
+    const text = (depth: number, bass: number): string =>
+      flat(
+        fitText(
+          outcomeOf(
+            `${near}fits: [{depth: ${depth} ± 0.03, lastFretGap: {bass: ${bass} ± 0.02, treble: ${bass - 0.19} ± 0.02}, raised: 1 ± 0.02}]\n`,
+          ),
+        ),
+      );
+    for (const depth of [0.8, 0.81])
+      expect(text(depth, 0.71), `${depth}`).toMatch(
+        /^Left to take off at the mouth: 0\.02 mm \(0\.001 in\), ±0\.0\d mm\. Stop next after a few strokes of the file, whatever depth you read, and fit again;/,
+      );
+    expect(text(0.82, 0.72)).toMatch(
+      /\(all readings together put the floor at 0\.80 mm now, not at the 0\.82 mm noted\)\. Stop next once some 0\.01 mm more is off, whatever depth you read, and/,
+    );
+    // Of a floor that leans, read as it is but for the bass side's depth.
+    const rolled = near.replace('floor: pitch,', 'floor: pitch-and-roll,');
+    const { solution, stops } = outcomeOf(rolled);
+    const { at } = stops[1] as Outcome['stops'][number];
+    const { instrument, outline } = solution;
+    const plane = fitPlane(outline, handSign(instrument.job), 'mouth', { ...at, bass: at.bass - 0.06 }, 0);
+    if (plane === null) throw new Error('no such floor');
+    const gap = (i: number): string => gapAt(instrument, plane, i, instrument.crowns.frets, 1).toFixed(3);
+    const gaps = `{bass: ${gap(0)} ± 0.02, treble: ${gap(instrument.plans.length - 1)} ± 0.02}`;
+    const noted = `{depth: {bass: ${at.bass + 0.01} ± 0.12, treble: ${at.treble} ± 0.01}, lastFretGap: ${gaps}, raised: 1 ± 0.02}`;
+    expect(flat(fitText(outcomeOf(`${rolled}fits: [${noted}]\n`)))).toMatch(
+      /Stop next once some 0\.0\d mm more is off on the bass side, whatever depth you read, and fit again/,
+    );
   });
 
   it('no program for less than Z is known to from the top of the body, and a guide all the same', () => {
