@@ -320,8 +320,24 @@ describe('a fit', () => {
     const second = command.run(['fit', 'fitted.yaml', ...shimmed], { cwd: room.folder });
     expect(second.code, second.err).toBe(0);
     expect(await jobText(page)).toBe(room.text('fitted.yaml'));
-    await page.click('#fit-undo');
-    await page.click('#fit-undo');
+    // Gauged alone: no gap is asked for, and the table has a column for it.
+    for (const [id, value] of [
+      ['depth-bass', '0.95'],
+      ['shim', '0.2'],
+      ['lowest', '0.12'],
+    ])
+      await page.fill(`#fit-${id}`, value as string);
+    await page.click('#fit-add');
+    await rested(page);
+    const third = command.run(['fit', 'fitted.yaml', '--depth', '0.95', '--shim', '0.2', '--lowest', '0.12'], {
+      cwd: room.folder,
+    });
+    expect(third.code, third.err).toBe(0);
+    expect(await jobText(page)).toBe(room.text('fitted.yaml'));
+    expect(await page.locator('#fit-table thead').textContent()).toContain('leaf, saddles down');
+    expect(await page.locator('#fit-table tbody tr').nth(2).textContent()).toContain('0.12');
+    expect(await page.locator('#fit-plot .plot circle').count()).toBe(2);
+    for (let i = 0; i < 3; i++) await page.click('#fit-undo');
     await rested(page);
     expect(await jobText(page)).toBe(JOB_TEXT);
     await page.fill('#fit-depth-bass', '40');

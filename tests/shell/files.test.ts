@@ -279,6 +279,37 @@ describe('the job file', () => {
     }
   });
 
+  it('takes what was gauged, with gaps or without, and says what is wrong with it by its option', async () => {
+    copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
+    const before = room.text('job.yaml');
+    const fit = async (...args: string[]) => await inProcess(['fit', room.path('job.yaml'), ...args]);
+    for (const [args, said] of [
+      [['--depth', '0.8', '--lowest', '0'], /^error out-of-range: --lowest: /],
+      [['--depth', '0.8', '--highest', 'tall'], /^error not-a-length: --highest: /],
+      [['--lowest', '0.1'], /^error usage: .* not all given: --depth/],
+      [['--depth', '0.8'], /^error usage: .* or --lowest or --highest/],
+      [['--depth', '0.8', '--lowest', '0.1', '--gap-bass', '0.4'], /^error usage: .*--gap-treble/],
+    ] as const) {
+      const { code, err } = await fit(...args);
+      expect(code).toBe(2);
+      expect(err).toMatch(said);
+      expect(room.text('job.yaml')).toBe(before);
+    }
+    const gaps = ['--gap-bass', '0.7', '--gap-treble', '0.51', '--raised', '1'];
+    expect((await fit('--depth', '0.8 ± 0.03', ...gaps, '--lowest', '0.05')).code).toBe(0);
+    expect((await fit('--depth', '0.8 ± 0.03', '--lowest', '0.07 ± 0.02')).code).toBe(0);
+    expect(room.text('job.yaml').slice(before.length)).toBe(
+      [
+        'fits:',
+        '  - {depth: "0.8 ± 0.03", lastFretGap: {bass: 0.7, treble: 0.51}, raised: 1, lowest: 0.05}',
+        '  - {depth: "0.8 ± 0.03", lowest: "0.07 ± 0.02"}',
+        '',
+      ].join('\n'),
+    );
+    expect((await fit('--depth', '0.8 ± 0.03', '--lowest', '0.07 ± 0.02')).err).toMatch(/^error fit-again: /);
+    expect((await fit('--undo')).code).toBe(0);
+  });
+
   it('takes a fit, keeping the rest of its text', async () => {
     copyFileSync(SAMPLE_JOB, room.path('job.yaml'));
     const before = room.text('job.yaml');

@@ -39,6 +39,15 @@ describe('a fit asked for at a terminal', () => {
     expect(ask.asked[0]).toMatch(/ in inches \(/);
   });
 
+  it('gauged, it is asked for its depth alone', async () => {
+    for (const gauged of [{ lowest: '0.1' }, { highest: '2.9' }]) {
+      const ask = answering(['0.8', '', '']);
+      expect(await askFit(gauged, 'mm', 'mouth', ask, NEW)).toEqual({ ...gauged, depth: '0.8' });
+      expect(ask.asked.join(' ')).not.toMatch(/Gap|raised/);
+    }
+    expect(missingOf({ depth: '1', lowest: '0.1' })).toEqual([]);
+  });
+
   it('an input that ends tells so, and nothing is made up', async () => {
     await expect(askFit({}, 'mm', 'mouth', answering(['0.5']), NEW)).rejects.toThrow('not told to its end');
   });
