@@ -8,6 +8,7 @@ import type { Shop } from './job/shop.ts';
 import { bad, good, type Result } from './kernel/findings.ts';
 import type { FloorPlane } from './kernel/plane.ts';
 import { notNow } from './report/beforeRun.ts';
+import { comingStop } from './report/comingStop.ts';
 import { fromDrawingAlone, type Outcome } from './report/outcome.ts';
 import { depthNoted } from './solve/noted.ts';
 
@@ -42,7 +43,8 @@ function progressOf({ solution, stops, fitting, job }: Outcome): Pick<GuideTask,
   });
   const isFiled = fitting !== null && fitting.reached.bass + fitting.reached.treble > 0;
   if (!isFiled) return { stages, filed: undefined };
-  const reached = { depth: depthNoted(job), left: fitting.left };
+  const { placed, at, more } = comingStop(job, fitting);
+  const reached = { depth: depthNoted(job), left: fitting.left, placed: placed?.now, more: at === undefined ? more : undefined };
   return { stages, filed: floorAt(fitting.edge, fitting.reached) ?? undefined, reached };
 }
 

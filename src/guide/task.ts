@@ -30,8 +30,18 @@ export interface GuideTask {
   readonly stages: readonly Stage[];
   /** The floor as it was filed at the last fit; undefined before the first. */
   readonly filed: FloorPlane | undefined;
-  /** mm at the middle of the deepest edge: how deep it was read to be there, and what is left to take off. */
-  readonly reached?: { readonly depth: number; readonly left: number } | undefined;
+  /**
+   * mm at the middle of the deepest edge: how deep it was read to be there, and what is left to take off. Where depths as read are not to be
+   * gone by: where all readings put it (if clearly elsewhere), and what comes off until the next stop.
+   */
+  readonly reached?:
+    | {
+        readonly depth: number;
+        readonly left: number;
+        readonly placed: number | undefined;
+        readonly more: number | undefined;
+      }
+    | undefined;
   /** mm. The gap at the lowest setting that counts as done. */
   readonly within: number;
   /** mm. The highest string's gap wanted at the lowest setting, and the lowest string's wanted at the highest. */

@@ -51,8 +51,12 @@ function filedSentence(task: GuideTask): string[] {
   const [next] = stages;
   if (reached === undefined || next === undefined) return [];
   const where = next.edge === 'mouth' ? 'at the mouth' : 'at the rear wall';
+  const { depth, left, placed, more } = reached;
+  const said = (mm: number): string => `${depthText(mm, units)} ${units}`;
+  const apart = placed === undefined ? '' : ` (all readings together put it at ${said(placed)} now)`;
+  const stop = more === undefined ? stageDepths(task, next) : `once some ${said(more)} more is off, whatever depth you read`;
   return [
-    `Filed already, at the last fit: ${depthText(reached.depth, units)} ${units} ${where}. Left to take off there: ${both(reached.left, units)}. Stop next for ${stageName(next)}, ${stageDepths(task, next)}.`,
+    `Filed already, at the last fit: ${said(depth)} ${where}${apart}. Left to take off there: ${both(left, units)}. Stop next for ${stageName(next)}, ${stop}.`,
   ];
 }
 

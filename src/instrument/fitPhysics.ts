@@ -131,7 +131,7 @@ function againstMotion(job: Job, values: JobValues, ends: Ends, edge: DeepEdge, 
         'fit-impossible',
         message,
         `a change of ${lengthText(seen, job.units)}`,
-        `depth, gap and raise as they were read at this fit; or it is fit ${m} that was read or noted wrongly: take it out first (pocketpitch fit --undo)`,
+        `depth, gap and raise as they were read at this fit; or it is fit ${m} that was read or noted wrongly: take ${m === n - 1 ? 'it' : 'fits'} out ${m === n - 1 ? 'first' : 'back to that one'} (pocketpitch fit --undo)`,
       ),
     ];
   });

@@ -189,15 +189,17 @@ export function crossChecks(
   }
   const fits = raw(['fits']);
   (Array.isArray(fits) ? fits : []).forEach((fit, i) => {
-    if (!isSection(fit) || FIT_EVIDENCE.some((key) => has('fits', i, key) || isMeant(pathText(['fits', i, key]), meant))) return;
-    errors.push(missingKey(`lastFretGap (or lowest, or highest) of fit ${i + 1}`, located, ['fits', i, 'lastFretGap']));
+    const isGiven = (key: string): boolean => has('fits', i, key) || isMeant(pathText(['fits', i, key]), meant);
+    if (!isSection(fit) || isGiven('lastFretGap')) return;
+    const missing = (name: string): Finding => missingKey(`${name} of fit ${i + 1}`, located, ['fits', i, 'lastFretGap']);
+    if (!isGiven('lowest') && !isGiven('highest')) errors.push(missing('lastFretGap (or lowest, or highest)'));
+    // A leaf or rod is tried with the saddles all the way down or up: raised says how a gap was read.
+    else if (has('fits', i, 'raised'))
+      errors.push({ ...missing('lastFretGap'), remedy: 'raised is of the gap; leave it out where none was read' });
   });
   errors.push(...raisedFaults(located, unit));
   return { errors, warnings };
 }
-
-/** What a test fit may tell of the strings: one of them at least. */
-const FIT_EVIDENCE = ['lastFretGap', 'lowest', 'highest'] as const;
 
 function isSection(value: unknown): boolean {
   return typeof value === 'object' && value !== null && !Array.isArray(value);

@@ -56,7 +56,11 @@ export const JOB_RANGES = {
   'fits.depth': range(0, 30, 'the depth reached at the deepest edge'),
   'fits.lastFretGap': GAP,
   'fits.raised': RAISED,
-  'fits.lowest': range(0.01, 10, 'a leaf that goes under a string with the saddles all the way down'),
+  'fits.lowest': range(
+    0.01,
+    10,
+    'a leaf that goes under a string with the saddles all the way down; leave it out where none does',
+  ),
   'fits.highest': range(0.1, 40, 'a rod that goes under the strings with the saddles all the way up'),
   'fits.shim': range(0, 10, 'a shim that lay in the pocket at this fit'),
   'target.gap': range(-3, 10, 'the string at its lowest over its nearest fret'),

@@ -3,10 +3,11 @@ import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
 import { type FitState, type Gauge, isReadAgain } from '../solve/fitting.ts';
-import { middleOf, notedDepths } from '../solve/noted.ts';
+import { middleOf } from '../solve/noted.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
+import { type ComingStop, comingStop } from './comingStop.ts';
 import type { Outcome } from './outcome.ts';
 import { type Lengths, lengthsIn, wrap } from './text.ts';
 
@@ -19,14 +20,11 @@ function edgeName(outcome: Outcome): string {
   return outcome.fitting?.edge === 'rear' ? 'rear wall' : 'mouth';
 }
 
-/** mm. Less than this nobody files off, or tells two depths apart by. */
-const NO_FILING_MM = 0.005;
-
 /** mm. Less than this is not measured while it is filed off. */
 const FEW_STROKES_MM = 0.01;
 
-/** mm. A floor put further than this from where it was noted makes what is left and the next stop look at odds. */
-const PLACED_APART_MM = 0.015;
+/** mm. Less than this is not worth a sentence of its own. */
+const NO_MORE_MM = 0.005;
 
 /** Over the neck's raised saddles, what the fit is to show. */
 export function readingText({ read }: Stop, say: Lengths): string {
@@ -50,14 +48,19 @@ function toldTo({ job, uncertainty }: Outcome, { pastUncertainty }: FitState): s
   return `${told}, the largest part of it for ${readingName(most.input)}: measured again, and more closely, it would tell more`;
 }
 
+/** How the floor of the last fit is named when it is noted once more. */
+function sameFloor({ shim }: Fit): string {
+  return shim === undefined ? 'of the very same depth' : 'of the very same depth as filed, the same shim with it (--shim)';
+}
+
 /**
  * What a leaf or rod tells of a floor that seems right, and how it is noted where it tells otherwise. Relief, nut and last fret do not enter
  * it: it meets whatever string and fret come first.
  */
 function gaugeText({ job }: Pick<Outcome, 'job'>, { of, thick }: Gauge): string {
   const say = lengthsIn(job.units);
-  const note = (what: string): string =>
-    `find the thickest that does and note it as a fit of the very same depth (--${of} ${what})`;
+  const same = sameFloor(job.fits.at(-1) as Fit);
+  const note = (what: string): string => `find the thickest that does and note it as a fit ${same} (--${of} ${what})`;
   if (of === 'lowest')
     return `with the saddles all the way down, slide a leaf of ${say.short(thick)} under each string, from fret 12 to fret ${job.scale.frets}: it should bind under every one; where it goes all the way freely, ${note('and the leaf')}.`;
   return `with the saddles all the way up, ${say.short(thick)} of leaves and drill shanks together should go freely under every string over fret ${job.scale.frets}; if they do not, ${note('and their thickness')}.`;
@@ -66,9 +69,7 @@ function gaugeText({ job }: Pick<Outcome, 'job'>, { of, thick }: Gauge): string 
 /** Of a floor that seems right but is not known closely enough: a reading more costs minutes, wood is not put back. */
 function readAgainText({ job, fitting }: Outcome, doubt: number): string {
   const say = lengthsIn(job.units);
-  const { raised, shim } = valuesOf(
-    job.fits.findLast(({ lastFretGap }) => lastFretGap !== undefined) ?? (job.fits.at(-1) as Fit),
-  );
+  const { raised } = valuesOf(job.fits.findLast(({ lastFretGap }) => lastFretGap !== undefined) ?? (job.fits.at(-1) as Fit));
   const up = sidesOf(raised ?? 0);
   const anew =
     up.bass === 0 && up.treble === 0
@@ -80,36 +81,19 @@ function readAgainText({ job, fitting }: Outcome, doubt: number): string {
     fitting?.gauge == null
       ? ''
       : ` Or gauge it: ${gaugeText({ job }, fitting.gauge)} Where it shows what it should, you are done.`;
-  const same = shim === undefined ? 'of the very same depth' : 'of the very same depth as filed, the same shim with it (--shim)';
+  const same = sameFloor(job.fits.at(-1) as Fit);
   return `Nearly done, file nothing: as read, the strings stand within ${say.short(job.target.within)} of where they should, but the readings leave room for ${say.short(doubt)} too ${way}. ${anew}; note that as a fit ${same} (with a note of its own, should it read the same).${gauge}`;
 }
 
-/** Where all readings together put the floor, which what is left is counted from, if that is clearly not where it was noted. */
-function placedText({ job }: Outcome, { reached }: FitState): string {
+/** Where to stop next, by depths the maker will read, or where those are not to be gone by, by what comes off more. */
+function stopText({ job }: Outcome, { at, more, side }: ComingStop, edge: string): string {
   const say = lengthsIn(job.units);
-  const [now, noted] = [middleOf(reached), middleOf(notedDepths(job.fits[job.fits.length - 1] as Fit))];
-  if (Math.abs(now - noted) < PLACED_APART_MM) return '';
-  return ` (all readings together put the floor at ${say.short(now)} now, not at the ${say.short(noted)} noted)`;
-}
-
-/**
- * Where to stop next, by depths the maker will read: where what was noted is as deep already, since that reading has a ± of its own, a few
- * strokes on the side that is short.
- */
-function stopText({ job }: Outcome, { reached, next, nextAt }: FitState, edge: string): string {
-  const say = lengthsIn(job.units);
-  const noted = notedDepths(job.fits[job.fits.length - 1] as Fit);
-  const toFile = (['bass', 'treble'] as const).filter((side) => nextAt[side] - reached[side] > NO_FILING_MM);
-  const isOne = Math.abs(nextAt.bass - nextAt.treble) < NO_FILING_MM;
-  const isShown = isOne ? say.short(next) !== say.short(middleOf(noted)) : true;
-  const isDeeper = isOne ? next > middleOf(noted) : toFile.some((side) => nextAt[side] > noted[side]);
-  if (!isShown || !isDeeper) {
-    const more = Math.max(...toFile.map((side) => nextAt[side] - reached[side]), 0);
+  if (at === undefined) {
     const off = more < FEW_STROKES_MM ? 'after a few strokes of the file' : `once some ${say.short(more)} more is off`;
-    return `${off}${toFile.length === 1 ? ` on the ${toFile[0]} side` : ''}, whatever depth you read`;
+    return `${off}${side === undefined ? '' : ` on the ${side} side`}, whatever depth you read`;
   }
-  if (isOne) return `at a depth of ${say.full(next)}`;
-  return `at a depth of ${say.short(nextAt.bass)} on the bass side and ${say.short(nextAt.treble)} on the treble side of the ${edge}`;
+  if (Math.abs(at.bass - at.treble) < 0.005) return `at a depth of ${say.full(middleOf(at))}`;
+  return `at a depth of ${say.short(at.bass)} on the bass side and ${say.short(at.treble)} on the treble side of the ${edge}`;
 }
 
 /** What to do next, in the order of what matters: stop, go back, or go on to the next stop. */
@@ -138,12 +122,19 @@ export function nextStep(outcome: Outcome): string {
         : '';
     return `${tooDeep}${again} The way back is a shim over the whole floor, ${say.full(shim + state.wayBack)} thick at the ${edge} and running out to nothing at the ${other}${shim > 0 ? ', instead of the one that is in' : ''}; once it is in, measure again and note that fit with --shim and the depth as filed (compare --wedge writes the shim).`;
   }
+  if (shim > 0 && state.surprise !== null)
+    return 'Change nothing before you have measured again, floor and shim: the readings contradict each other.';
   if (shim > 0)
-    return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left > shim ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
-  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}${placedText(outcome, state)}.`;
+    return `Too high still: make the shim ${say.full(Math.min(shim, state.left))} thinner at the ${edge}, ${say.spread(state.leftUncertainty)}${state.left - shim > NO_MORE_MM ? `, which leaves none; then take off ${say.full(state.left - shim)}` : ''}, and fit again.`;
+  const coming = comingStop(outcome.job, state);
+  const apart =
+    coming.placed === undefined
+      ? ''
+      : ` (all readings together put the floor at ${say.short(coming.placed.now)} now, not at the ${say.short(coming.placed.noted)} noted)`;
+  const left = `Left to take off at the ${edge}: ${say.full(state.left)}, ${say.spread(state.leftUncertainty)}${apart}.`;
   if (state.surprise !== null)
     return `Take nothing off before you have measured again: the readings contradict each other. All of them together would say: ${left.replace('Left', 'left')}`;
-  const stop = stopText(outcome, state, edge);
+  const stop = stopText(outcome, coming, edge);
   const [next] = outcome.stops;
   return `${left} Stop next ${stop}, and fit again${next === undefined ? '' : `; ${readingText(next, say)}`}.`;
 }

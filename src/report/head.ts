@@ -7,6 +7,7 @@ import { toDegrees, type Unit } from '../kernel/units.ts';
 import { type Cure, curesOf, levelCuresOf } from '../solve/cures.ts';
 import { depthNoted } from '../solve/noted.ts';
 import { aimText, hardlyACutText, indexOf, isHardlyACut, stringName } from './aim.ts';
+import { comingStop } from './comingStop.ts';
 import { nextStep } from './fit.ts';
 import { fromDrawingAlone, type Outcome } from './outcome.ts';
 import { lengthsIn, wrap } from './text.ts';
@@ -71,7 +72,8 @@ export function leadParagraphs(outcome: Outcome): string[] {
   const aim = aimText(outcome);
   if (isHardlyACut(outcome)) return [hardlyACutText(outcome), `Worked out it would be ${whole}`, aim];
   if (fitting === null) return [`Take off ${whole}`, aim];
-  const off = say.short(depthNoted(outcome.job));
+  const placed = comingStop(outcome.job, fitting).placed?.now;
+  const off = `${say.short(depthNoted(outcome.job))}${placed === undefined ? '' : ` as noted, at ${say.short(placed)} by all readings,`}`;
   return [nextStep(outcome), `Worked out in all, from the floor as found (it stands at ${off} now): ${whole}`, aim];
 }
 

@@ -33,6 +33,15 @@ async function askLength(ask: Asker, question: string, unit: Unit, mayBeEmpty: b
   }
 }
 
+/** Leaf or rod, one of them at least. */
+async function askGauged(ask: Asker, unit: Unit): Promise<FitOptions> {
+  const leaf = 'Thickest leaf that goes under a string all along from fret 12, saddles all the way down (Enter: none tried)';
+  const lowest = await askLength(ask, leaf, unit, true);
+  if (lowest !== undefined) return { lowest };
+  const rod = 'Thickest rod that goes under every string over the last fret, saddles all the way up';
+  return { highest: (await askLength(ask, rod, unit, false)) as string };
+}
+
 /**
  * The fit's options with what is missing asked for, one by one. What was given is not asked again. Where they say what the last fit says
  * (`isLastAgain`) only a note takes them as a second reading.
@@ -61,9 +70,13 @@ export async function askFit(
     all = treble === undefined ? { ...all, depth: bass as string } : { ...all, depthBass: bass as string, depthTreble: treble };
   }
   if (missing.some((each) => each.startsWith('--gap'))) {
-    const bass = await askLength(ask, `Gap over the last fret, bass string, in ${units}`, unit, false);
-    const treble = await askLength(ask, '  treble string', unit, false);
-    all = { ...all, gapBass: bass as string, gapTreble: treble as string };
+    const question = `Gap over the last fret, bass string, in ${units} (Enter: only a leaf or a rod was tried)`;
+    const bass = await askLength(ask, question, unit, true);
+    if (bass === undefined) all = { ...all, ...(await askGauged(ask, unit)) };
+    else {
+      const treble = await askLength(ask, '  treble string', unit, false);
+      all = { ...all, gapBass: bass, gapTreble: treble as string };
+    }
   }
   if (all.raised === undefined && gapOf(all) !== undefined) {
     const raised = await askLength(ask, 'Saddles raised above their lowest by (Enter: not at all)', unit, true);

@@ -1,8 +1,9 @@
 import type { DeepEdge } from '../instrument/equations.ts';
 import type { Sides } from '../instrument/neck.ts';
 import type { Fit } from '../job/job.ts';
+import { SOLVED_WITHIN_MM } from '../kernel/tolerances.ts';
 import { edgeDepths, reachedOf } from './edge.ts';
-import { GAUGED } from './gauged.ts';
+import type { GAUGED } from './gauged.ts';
 import { middleOf, notedDepths } from './noted.ts';
 import { afterFit } from './past.ts';
 import type { Solved } from './solveEvidence.ts';
@@ -58,6 +59,8 @@ const THINNEST_LEAF_MM = 0.04;
 const DOUBTED_FROM = 0.5;
 /** Of what `target.within` forgives: what a string may be short by before it is doubted. A little above twice: readings again are few then. */
 const DOUBTED_BEYOND = 2.25;
+/** The same where no leaf or rod can tell. */
+const DOUBTED_BEYOND_UNGAUGED = 2;
 /** Readings of one floor: a fourth would bring little. */
 const MOST_READINGS = 3;
 /** Of the variance. Where less than this comes from gaps and raised saddles, to read them again settles nothing. */
@@ -81,11 +84,16 @@ function readingsOfFloor(fits: readonly Fit[]): number {
  * Where a string that seems to stand within `target.within` may by the ± of that be short by more than about twice as much (too high, or pitched
  * forward too low): how much (mm). A reading more costs minutes, wood is not put back.
  */
-function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | null {
+function doubtOf(solved: Solved, past: number, fits: readonly Fit[], gauge: Gauge | null): number | null {
   const { within } = solved.solution.instrument.job.target;
   const short = -past;
   const most = short + solved.uncertainty.past;
-  if (short <= DOUBTED_FROM * within || short > within || most <= DOUBTED_BEYOND * within) return null;
+  if (
+    short <= DOUBTED_FROM * within ||
+    short > within ||
+    most <= (gauge === null ? DOUBTED_BEYOND_UNGAUGED : DOUBTED_BEYOND) * within
+  )
+    return null;
   const ofGaps = solved.uncertainty.pastBudget.reduce((sum, { input, share }) => (isReadAgain(input) ? sum + share : sum), 0);
   if (ofGaps < LEAST_OF_GAPS) return null;
   return readingsOfFloor(fits) < MOST_READINGS ? most : null;
@@ -93,10 +101,10 @@ function doubtOf(solved: Solved, past: number, fits: readonly Fit[]): number | n
 
 /** What a leaf or a rod would show of the floor reached, where the strings meet something or one fits under them. */
 function gaugeOf({ solution }: Solved, edge: DeepEdge, last: Fit | undefined): Gauge | null {
-  if (last === undefined || GAUGED.some((of) => last[of] !== undefined)) return null;
+  if (last === undefined || last[edge === 'mouth' ? 'lowest' : 'highest'] !== undefined) return null;
   const { gap, highest, within } = solution.instrument.job.target;
   // Where the strings would stand too high all the way down before they come up enough, that is no rod's to say.
-  if (edge === 'rear' && solution.shortBy > 0) return null;
+  if (edge === 'rear' && solution.shortBy > SOLVED_WITHIN_MM) return null;
   const gauge: Gauge =
     edge === 'mouth'
       ? { of: 'lowest', thick: gap + GAUGED_BEYOND * within }
@@ -113,10 +121,11 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
   const middle = middleOf(reached);
   const { left, past } = afterFit(solved);
   const isWithin = Math.abs(past) <= target.within;
-  const doubt = doubtOf(solved, past, fits);
   const surprise = solved.warnings.find(({ code }) => code === 'evidence-contradicts')?.message ?? null;
   const [stop] = stopsOf(solved);
   const last = fits[fits.length - 1];
+  const gauge = gaugeOf(solved, solved.edge, last);
+  const doubt = doubtOf(solved, past, fits, gauge);
   // What is read once more is told as it was noted: any other figure would ask for filing.
   const stays = doubt === null || last === undefined ? reached : notedDepths(last);
   const goesOn = !isWithin && stop !== undefined && stop.deepest > middle;
@@ -133,7 +142,7 @@ export function fitStateOf(solved: Solved, fits: readonly Fit[]): FitState {
     past,
     pastUncertainty: uncertainty.past,
     doubt,
-    gauge: isWithin && surprise === null ? gaugeOf(solved, solved.edge, last) : null,
+    gauge: isWithin && surprise === null ? gauge : null,
     wayBack: left < 0 && !isWithin ? -left : 0,
   };
 }

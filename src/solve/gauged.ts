@@ -19,8 +19,23 @@ export interface Gauged {
   readonly oddest: string;
 }
 
-/** Rounds over which the conditions, which are nearly linear over what is read wrongly, come to hold. */
-const ROUNDS = 4;
+/** mm. The conditions hold, and nothing moves any more. */
+const HOLDS_WITHIN_MM = 1e-10;
+/**
+ * Parts of a standard uncertainty over which derivatives are taken, how many rounds there are, and how much of each is gone: small
+ * ones are exact, and settle in three or four rounds; where a string or a fret takes over from another on the way, larger ones go over from
+ * the one side's to the other's without a jump, and half rounds do not go to and fro.
+ */
+const WAYS = [
+  { over: 0.05, rounds: 10, part: 1 },
+  { over: 1, rounds: 60, part: 0.5 },
+  { over: 2, rounds: 60, part: 0.5 },
+  { over: 0.5, rounds: 60, part: 0.3 },
+] as const;
+/** mm. What is still open after them is nothing beside any leaf; more means that the heights have no one instrument. */
+const OPEN_MOST_MM = 1e-3;
+/** Rounds of nearly linear conditions about the answer. */
+const ABOUT_ROUNDS = 4;
 
 /** Each gauged height's path in the job, and how far what was read lies over what the instrument shows (mm). */
 function conditionsAt({ values, ends }: Placed, kind: EvidenceKind, edge: DeepEdge): { path: string; off: number }[] {
@@ -40,46 +55,88 @@ function conditionsAt({ values, ends }: Placed, kind: EvidenceKind, edge: DeepEd
   });
 }
 
+const largest = (values: readonly number[]): number => values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+
 /**
  * Heights gauged over all the frets (or over the last one) are read of the instrument as a whole, the string that stands highest or lowest,
  * and not of one outer string. So they enter as conditions among the errors of all readings already combined: minimise sum (e / u)² with
- * every f(e) = 0, which is e = -V Fᵀ (F V Fᵀ)⁻¹ f, with F = df/de and V = diag(u²) (the adjustment by conditions, as in `kernel/adjust.ts`; W. E.
- * Deming, from memory). Undefined where the job has none.
+ * every f(e) = 0. Linearised with F = df/de and V = diag(u²) that is e = V Fᵀ (F V Fᵀ)⁻¹ (F e - f), iterated on the exact conditions (the
+ * adjustment by conditions, as in `kernel/adjust.ts`; W. E. Deming, from memory). Undefined where the job has none, null where nothing comes
+ * near all of them.
  */
-export function gaugedOf(job: Job, placing: Placing, kind: EvidenceKind, edge: DeepEdge): Gauged | undefined {
+export function gaugedOf(job: Job, { inputs, placedAt }: Placing, kind: EvidenceKind, edge: DeepEdge): Gauged | null | undefined {
   if (!job.fits.some(({ lowest, highest }) => lowest !== undefined || highest !== undefined)) return undefined;
-  const { inputs, placedAt } = placing;
-  const offAt = (errors: readonly number[]): number[] => conditionsAt(placedAt(errors), kind, edge).map(({ off }) => off);
   const u = inputs.map(({ bound }) => bound / Math.sqrt(3));
+  // All in standard uncertainties: V is then the unit matrix.
+  const offAt = (e: readonly number[]): number[] =>
+    conditionsAt(placedAt(e.map((each, j) => each * (u[j] ?? 0))), kind, edge).map(({ off }) => off);
+  const slopesAt = (e: readonly number[], step: number): Matrix =>
+    new Matrix(
+      e.map((_, j) => {
+        const by = (to: number): number[] => offAt(e.map((each, i) => (i === j ? each + to : each)));
+        const down = by(-step);
+        return by(step).map((up, row) => (up - (down[row] ?? 0)) / (2 * step));
+      }),
+    ).transpose();
+  const backOf = (F: Matrix): Matrix => solve(F.mmul(F.transpose()), F, true).transpose();
+  const stepOf = (back: Matrix, off: readonly number[]): number[] => back.mmul(Matrix.columnVector([...off])).to1DArray();
   const none = inputs.map(() => 0);
-  // One column an input: what one standard uncertainty of it does to each condition.
-  const loads = new Matrix(
-    u.map((each, j) => {
-      const by = (sign: 1 | -1): number[] => offAt(none.map((_, i) => (i === j ? sign * each : 0)));
-      const down = by(-1);
-      return by(1).map((up, row) => (up - (down[row] ?? 0)) / 2);
-    }),
-  ).transpose();
-  const spread = loads.mmul(loads.transpose());
-  const back = solve(spread, loads, true).transpose();
-  const settled = (errors: readonly number[]): number[] => {
-    let now = [...errors];
-    for (let round = 0; round < ROUNDS; round++) {
-      const by = back.mmul(Matrix.columnVector(offAt(now)));
-      now = now.map((each, j) => each - (u[j] ?? 0) * by.get(j, 0));
+
+  /** Where a way settles, or how near it comes at its nearest. */
+  const gone = ({ over, rounds, part }: (typeof WAYS)[number]): { readonly e: readonly number[]; readonly open: number } => {
+    let e = none;
+    let best = { e, open: largest(offAt(e)) };
+    for (let round = 0; round < rounds; round++) {
+      const F = slopesAt(e, over);
+      const off = offAt(e);
+      const linear = F.mmul(Matrix.columnVector(e)).to1DArray();
+      const next = stepOf(
+        backOf(F),
+        linear.map((each, row) => each - (off[row] ?? 0)),
+      );
+      const step = next.map((each, j) => part * (each - (e[j] ?? 0)));
+      e = e.map((each, j) => each + (step[j] ?? 0));
+      const open = largest(offAt(e));
+      if (open < best.open) best = { e, open };
+      if (open <= HOLDS_WITHIN_MM && largest(step.map((each, j) => each * (u[j] ?? 0))) <= HOLDS_WITHIN_MM) return { e, open };
     }
-    return now;
+    return best;
+  };
+  let answer: readonly number[] = none;
+  let open = Number.POSITIVE_INFINITY;
+  for (const way of WAYS) {
+    const found = gone(way);
+    if (found.open < open) [answer, open] = [found.e, found.open];
+    if (open <= HOLDS_WITHIN_MM) break;
+  }
+  if (!(open <= OPEN_MOST_MM)) return null;
+
+  const about = backOf(slopesAt(answer, 1));
+  /** For errors about the answer: only their effect on the ± is asked. */
+  const near = (from: readonly number[]): number[] => {
+    let e = [...from];
+    for (let round = 0; round < ABOUT_ROUNDS; round++) {
+      const by = stepOf(about, offAt(e));
+      e = e.map((each, j) => each - (by[j] ?? 0));
+    }
+    return e;
   };
   const first = conditionsAt(placedAt(none), kind, edge);
-  const off = Matrix.columnVector(first.map((each) => each.off));
-  const apart = (row: number): number => Math.abs(first[row]?.off ?? 0) / Math.hypot(...loads.getRow(row));
-  const [oddest] = first.map(({ path }, row) => ({ path, apart: apart(row) })).sort((a, b) => b.apart - a.apart);
+  const across = slopesAt(none, 1);
+  const [oddest] = first
+    .map(({ path, off }, row) => ({ path, apart: Math.abs(off) / Math.hypot(...across.getRow(row)) }))
+    .sort((a, b) => b.apart - a.apart);
   return {
-    placing: { inputs, placedAt: (errors) => placedAt(settled(errors)) },
-    chiSquare: off
-      .transpose()
-      .mmul(solve(spread, off, true))
-      .get(0, 0),
+    placing: {
+      inputs,
+      placedAt: (errors) => {
+        const from = answer.map((each, j) => each + ((u[j] ?? 0) > 0 ? (errors[j] ?? 0) / (u[j] ?? 1) : 0));
+        const isAnswer = errors.every((each) => each === 0);
+        const e = isAnswer ? answer : near(from);
+        return placedAt(e.map((each, j) => each * (u[j] ?? 0)));
+      },
+    },
+    chiSquare: answer.reduce((sum, each) => sum + each * each, 0),
     freedom: first.length,
     oddest: oddest?.path ?? '',
   };

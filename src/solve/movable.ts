@@ -49,11 +49,15 @@ export interface Placing {
  */
 export function placingOf(job: Job, combined: Combined): Placing {
   const { adjusted, ends, paths, apart } = combined;
-  const { above, below } = combined.influences();
+  let kept: ReturnType<Combined['influences']> | undefined;
   const valuesAt = valuesBy(job, paths);
   return {
     inputs: [...inputsThatVary(job), ...apart.map(({ path, bound }) => ({ path, bound, stated: true }))],
     placedAt: (errors) => {
+      // What nobody asks an error of needs no derivatives.
+      if (errors.every((error) => error === 0)) return combined;
+      kept ??= combined.influences();
+      const { above, below } = kept;
       const off = above.flatMap((influence, j) => {
         const by = errors[j] ?? 0;
         return by === 0 ? [] : [{ influence: by > 0 ? influence : (below[j] ?? influence), by }];

@@ -10,7 +10,7 @@ import type { Fit, Job } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { lengthText } from '../kernel/dimension.ts';
 import { bad, type Finding, good, type Result } from '../kernel/findings.ts';
-import { type Measured, measured, type Reading, valuesOf } from '../kernel/measured.ts';
+import { inputsOf, type Measured, measured, type Reading, valuesOf } from '../kernel/measured.ts';
 import { GAUGED, gaugedOf } from './gauged.ts';
 import { movableCombined, movablePlain, placingOf } from './movable.ts';
 import { isUncutFit, isWoodOff } from './noted.ts';
@@ -19,6 +19,12 @@ import { type Figures, figuresOf, type Movable, propagate, type Uncertainty } fr
 
 /** Readings agree where chance alone gives such a chi-square at least this often (geometry.md). */
 const AGREES_FROM_P = 0.05;
+
+/**
+ * The same of heights gauged beside readings that agree. They are noted most of all where a leaf shows the readings wrong, which one time in
+ * twenty is no more than chance: only what chance hardly ever does is a slip of reading or writing.
+ */
+const GAUGED_AGREES_FROM_P = 0.001;
 
 export interface EvidenceUse {
   readonly kind: string;
@@ -146,6 +152,33 @@ function ofLastFit(findings: readonly Finding[], job: Job): readonly Finding[] {
   }));
 }
 
+const TOO_FAR_APART: readonly Finding[] = [
+  {
+    code: 'evidence-cannot-combine',
+    severity: 'error',
+    exit: 3,
+    message: 'the readings are so far apart that no one instrument comes near all of them',
+    remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
+  },
+];
+
+/** A drawing is known far too coarsely to be averaged in, and what was gauged of the whole instrument leaves its two sides open. */
+const GAUGED_BESIDE_DRAWING: Finding = {
+  code: 'evidence-cannot-combine',
+  severity: 'error',
+  exit: 3,
+  message: 'a drawing and gauged heights alone do not tell how the saddles stand on either side',
+  remedy: 'note a fit with the gaps under both outer strings as well (--gap)',
+};
+
+/** A gauged height that all else does not bear out, and the depth noted with it where that is of no other reading. */
+function oddGauged(path: string, job: Job): string[] {
+  const index = Number(path.split('.')[1]);
+  const fit = job.fits[index];
+  const depths = fit === undefined || fit.lastFretGap !== undefined ? [] : inputsOf(fit.depth, `fits.${index}.depth`);
+  return [...depths.map((input) => input.path), path];
+}
+
 /** A depth of 0 is known without a ±: nothing was cut when that fit was read. */
 function withUncutFits(job: Job): Job {
   const uncut = measured(0, 0, true);
@@ -215,25 +248,18 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   }
   const chanceOf = ({ freedom, chiSquare }: Pick<Combined, 'freedom' | 'chiSquare'>): number | undefined =>
     freedom > 0 ? 1 - jstat.chisquare.cdf(chiSquare, freedom) : undefined;
+  if (kind === 'drawing' && job.fits.every(({ lastFretGap }) => lastFretGap === undefined)) return bad([GAUGED_BESIDE_DRAWING]);
   const alike = combine(job, start, edge);
   // Nobody reads two sides to be the very same: only where that alone makes readings contradict each other are the sides let apart.
   const isTold = alike !== null && (chanceOf(alike) ?? 1) >= AGREES_FROM_P;
   const nearly = isTold ? null : combine(job, start, edge, 'nearly');
   const combined = nearly !== null && (alike === null || (chanceOf(nearly) ?? 1) >= AGREES_FROM_P) ? nearly : alike;
   if (combined === null) {
-    const apart: Finding[] = [
-      {
-        code: 'evidence-cannot-combine',
-        severity: 'error',
-        exit: 3,
-        message: 'the readings are so far apart that no one instrument comes near all of them',
-        remedy: 'measure again, and leave out what was read in another state (other saddles, other relief, an old shim)',
-      },
-    ];
-    return bad(alone.ok ? ofLastFit(apart, job) : apart);
+    return bad(alone.ok ? ofLastFit(TOO_FAR_APART, job) : TOO_FAR_APART);
   }
   const plain = placingOf(job, combined);
   const gauged = gaugedOf(job, plain, kind, edge);
+  if (gauged === null) return bad(alone.ok ? ofLastFit(TOO_FAR_APART, job) : TOO_FAR_APART);
   const placing = gauged?.placing ?? plain;
   const placed = gauged === undefined ? combined : placing.placedAt(placing.inputs.map(() => 0));
   const solved = solve(instrumentFromEnds(placed.values, placed.ends, kind), outlineOfValues(placed.values));
@@ -241,16 +267,20 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   const freedom = combined.freedom + (gauged?.freedom ?? 0);
   const chiSquare = combined.chiSquare + (gauged?.chiSquare ?? 0);
   const chance = chanceOf({ freedom, chiSquare });
-  const agrees = chance === undefined || chance >= AGREES_FROM_P;
+  // Where all else agrees it is the gauged height that does not.
+  const isOfGauged = gauged !== undefined && (chanceOf(combined) ?? 1) >= AGREES_FROM_P;
+  const agrees = isOfGauged ? (chanceOf(gauged) ?? 1) >= GAUGED_AGREES_FROM_P : chance === undefined || chance >= AGREES_FROM_P;
   const figures = figuresOf(solved.value, edge);
   const stated = propagate(
     figures,
     movable(() => movableCombined(placing, kind, edge, solved.value.pitch)),
   );
   const uncertainty = agrees ? stated : widened(stated, Math.sqrt(chiSquare / Math.max(1, freedom)));
-  // Where all else agrees it is the gauged height that does not.
-  const isOfGauged = gauged !== undefined && (chanceOf(combined) ?? 1) >= AGREES_FROM_P;
-  const odd = isOfGauged ? [gauged.oddest] : oddOnes(combined.corrections);
+  const isGaugedOdd = gauged !== undefined && (chanceOf(gauged) ?? 1) < GAUGED_AGREES_FROM_P;
+  const odd = [
+    ...(isOfGauged ? [] : oddOnes(combined.corrections)),
+    ...(isOfGauged || isGaugedOdd ? oddGauged(gauged?.oddest ?? '', job) : []),
+  ];
   return good({
     solution: solved.value,
     uncertainty,

@@ -26,7 +26,7 @@ describe('the virtual bench: hidden guitars of many kinds, honest errors, a hand
   });
 
   it('none is left too high by more than 0.10 mm', () => {
-    // Of thousands of others two to five in a thousand are, by up to 0.03: DEVELOPERS.md, "Tests", says why no rule can do without.
+    // Of ten thousand others two are, where no leaf can tell: DEVELOPERS.md, "Tests".
     expect(figures.highest).toBeLessThanOrEqual(0.1);
   });
 

@@ -4,6 +4,7 @@ import type { Fit, Job } from '../../src/job/job.ts';
 import { type Measured, measured } from '../../src/kernel/measured.ts';
 import type { FloorPlane } from '../../src/kernel/plane.ts';
 import { uniformDraws } from '../../src/kernel/sampling.ts';
+import { type ComingStop, comingStop } from '../../src/report/comingStop.ts';
 import { edgeDepths } from '../../src/solve/edge.ts';
 import { fitStateOf, type Gauge } from '../../src/solve/fitting.ts';
 import { gapAt, reachOf } from '../../src/solve/gaps.ts';
@@ -21,6 +22,8 @@ const FEEL = 0.02;
 const LEAF = 0.03;
 /** mm. What a few strokes of a file take off (common practice, from memory). */
 const FEW = 0.01;
+/** mm. Nobody files less. */
+const NO_FILING = 0.005;
 const FEEL_SEED = 0x5eed;
 /** A practised hand with a file misses the line it aims at by a few hundredths (standard deviation, mm). */
 const HAND = 0.02;
@@ -96,7 +99,9 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
     surprised ||= solved.value.warnings.some(({ code }) => code === 'evidence-contradicts');
     let aim: Sides;
     let isReadAgain = false;
-    let toFile: Sides = { bass: 0, treble: 0 };
+    let told: ComingStop | undefined;
+    let reached = depth;
+    let noted = depth;
     let notedBefore: Fit['depth'] | undefined;
     if (fits.length === 0) {
       const error = solution.deepest - right.value.deepest;
@@ -123,21 +128,21 @@ export function oneBench(seed: number, variety: Variety, most = 8): Tale {
           surprised,
         };
       aim = state.nextAt;
-      toFile = { bass: aim.bass - state.reached.bass, treble: aim.treble - state.reached.treble };
+      reached = state.reached;
+      noted = notedDepths(fits[fits.length - 1] as Fit);
+      told = comingStop(job, state);
       if (state.doubt !== null) {
         isReadAgain = true;
         again += 1;
         notedBefore = fits[fits.length - 1]?.depth;
       }
     }
-    // The file takes wood off only, and goes by what was noted; where that is as deep already, by what is
-    // to come off, which is seen better than where it ends.
-    const noted = fits.length === 0 ? depth : notedDepths(fits[fits.length - 1] as Fit);
-    const isShort = (side: keyof Sides): boolean => aim[side] > noted[side] + FEW / 2;
-    const isFew = fits.length > 0 && !isShort('bass') && !isShort('treble');
+    // The file takes wood off only, and goes by what was noted; where that is not to be gone by, by what is to come off more.
     const filed = (side: keyof Sides, miss: number): number => {
-      if (isFew) return depth[side] + (toFile[side] > 0 ? Math.max(FEW, toFile[side] + miss / 2) : 0);
-      return depth[side] + (isShort(side) ? Math.max(FEW, aim[side] - depth[side] + miss) : 0);
+      const isTold = told === undefined || told.at !== undefined;
+      const more = isTold ? aim[side] - depth[side] : aim[side] - reached[side];
+      const isShort = aim[side] - (isTold ? noted[side] : reached[side]) > NO_FILING;
+      return depth[side] + (isShort ? Math.max(FEW, more + miss) : 0);
     };
     const both = HAND * normal(draw);
     const lean = variety.depths === 'two' ? HAND * normal(draw) : 0;

@@ -46,6 +46,10 @@ describe('a fit asked for at a terminal', () => {
       expect(ask.asked.join(' ')).not.toMatch(/Gap|raised/);
     }
     expect(missingOf({ depth: '1', lowest: '0.1' })).toEqual([]);
+    // No gap at all: a leaf, or else a rod.
+    expect(await askFit({}, 'mm', 'mouth', answering(['0.8', '', '', '0.1', '']), NEW)).toEqual({ depth: '0.8', lowest: '0.1' });
+    const rod = answering(['0.8', '', '', '', '2.9', 'up']);
+    expect(await askFit({}, 'mm', 'rear', rod, NEW)).toEqual({ depth: '0.8', highest: '2.9', note: 'up' });
   });
 
   it('an input that ends tells so, and nothing is made up', async () => {

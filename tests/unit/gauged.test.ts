@@ -13,10 +13,9 @@ import { COVERAGE } from '../../src/solve/uncertainty.ts';
 import { solveText } from '../../src/solveJob.ts';
 import { ROOT, SAMPLE_JOB } from '../support/command.ts';
 
+const SAMPLE = readFileSync(SAMPLE_JOB, 'utf8');
 // One string alone governs and no fret but the last is ever the nearest, so that what is worked by hand is linear.
-const sample = readFileSync(SAMPLE_JOB, 'utf8')
-  .replace(/.*fallAway.*\n/, '')
-  .replace('relief: 0.15', 'relief: 0.15 ± 0.01');
+const sample = SAMPLE.replace(/.*fallAway.*\n/, '').replace('relief: 0.15', 'relief: 0.15 ± 0.01');
 const flat = (text: string): string => text.replace(/\s+/g, ' ');
 
 function solvedOf(text: string) {
@@ -133,6 +132,58 @@ describe('the lowest, gauged with a leaf', () => {
   });
 });
 
+describe('gauged heights where strings or frets take over from one another', () => {
+  // All strings alike, so that any may govern: worked through by a second solver of least squares over all inputs at a review.
+  const alike = SAMPLE.replace(/^ {2}radius: 280\n/m, '')
+    .replace(', radius: 280}', '}')
+    .replace(/compensation: .*/, 'compensation: 0')
+    .replace('treble: 1.0 ± 0.05', 'treble: 1.2 ± 0.05');
+  const straight = alike.replace(/.*fallAway.*\n/, '');
+  const on = (job: string, ...fits: string[]): Outcome =>
+    outcomeOf(`${job}fits:\n${fits.map((fit) => `  - {${fit}}\n`).join('')}`);
+  const floors = ({ solution }: Outcome) => {
+    const { job } = solution.instrument;
+    return job.fits.flatMap((fit) => {
+      const plane = fitPlane(solution.outline, handSign(job), 'mouth', seatedDepths(fit), job.target.skim);
+      const reach = plane === null ? undefined : reachOf(solution.instrument, plane);
+      return (['lowest', 'highest'] as const).flatMap((of) => {
+        const read = fit[of];
+        return read === undefined || reach === undefined ? [] : [Math.abs(read - reach[of])];
+      });
+    });
+  };
+
+  it('every one of them holds on the floor it was read on', () => {
+    const jobs = [
+      on(
+        straight,
+        'depth: {bass: 0.5048 ± 0.03, treble: 0.5401 ± 0.03}, lowest: 0.386 ± 0.01',
+        'depth: {bass: 0.7192 ± 0.03, treble: 0.6999 ± 0.03}, lastFretGap: {bass: 0.835 ± 0.05, treble: 0.8462 ± 0.05}, raised: 1 ± 0.05, lowest: 0.156 ± 0.03, highest: 4.9668 ± 0.03',
+        'depth: {bass: 0.8372 ± 0.03, treble: 0.8301 ± 0.03}, lastFretGap: {bass: 0.6745 ± 0.05, treble: 0.6493 ± 0.05}, raised: 1 ± 0.05',
+      ),
+      on(
+        straight,
+        'depth: {bass: 0.2676 ± 0.03, treble: 0.297 ± 0.03}, lowest: 0.75 ± 0.03, highest: 5.568 ± 0.03',
+        'depth: 0.3116 ± 0.03, lastFretGap: {bass: 1.4506 ± 0.05, treble: 1.4325 ± 0.05}, raised: 1 ± 0.05',
+        'depth: 0.4696 ± 0.03, lastFretGap: {bass: 1.1432 ± 0.05, treble: 1.1874 ± 0.05}, raised: 1 ± 0.05, lowest: 0.508 ± 0.03',
+      ),
+    ];
+    for (const job of jobs) {
+      expect(floors(job).length).toBeGreaterThan(2);
+      expect(Math.max(...floors(job))).toBeLessThan(1e-3);
+    }
+    // The second solver: 0.8024 deepest.
+    expect(jobs[0]?.solution.deepest).toBeCloseTo(0.8024, 2);
+  });
+
+  it('what has no instrument is said to have none', () => {
+    const solved = solvedOf(
+      `${alike}fits:\n  - {depth: 0.7 ± 0.03, lowest: 0.2 ± 0}\n  - {depth: 0.7 ± 0.03, lowest: 0.3 ± 0, note: b}\n`,
+    );
+    expect(solved.ok ? [] : solved.findings.map(({ code, exit }) => [code, exit])).toEqual([['evidence-cannot-combine', 3]]);
+  });
+});
+
 describe('the highest, gauged with a rod', () => {
   it('tells of the travel where that is known least, and leaves the lowest where it was', () => {
     const text = sample.replace('travel: 7', 'travel: 7 ± 0.5');
@@ -147,9 +198,49 @@ describe('the highest, gauged with a rod', () => {
   });
 });
 
+describe('gauged heights that nothing bears out', () => {
+  it('are named with the depth they were noted at, where that is of no other reading', () => {
+    const { fitting } = outcomeOf(
+      withFits('depth: 0.5 ± 0.03, lastFretGap: {bass: 1.14, treble: 0.94}, raised: 1', 'depth: 0.97 ± 0.03, lowest: 0.3'),
+    );
+    expect(fitting?.surprise).toMatch(/most likely depth of fit 2 or lowest of fit 2, which the others do not tell apart/);
+  });
+
+  it('are named beside gaps that contradict as well', () => {
+    const { fitting } = outcomeOf(
+      withFits('depth: 0.7 ± 0.03, lastFretGap: {bass: 0.5, treble: 0.7}, raised: 1 ± 0.05, lowest: 1.4'),
+    );
+    expect(fitting?.surprise).toMatch(/lastFretGap.* or lowest of fit 1/);
+  });
+
+  it('found wrong by a leaf is what a last look is for: only what chance hardly ever does contradicts', () => {
+    const done = READ.replace('0.7 ', '0.8 ').replace('0.84', '0.7').replace('0.64', '0.5');
+    for (const leaf of [0.09, 0.1, 0.11]) {
+      const after = outcomeOf(withFits(done, `depth: 0.8 ± 0.03, lowest: ${leaf}`));
+      expect(after.fitting?.surprise, `${leaf}`).toBeNull();
+      expect(after.fitting?.done).toBe(false);
+      expect(after.fitting?.left).toBeGreaterThan(0.03);
+    }
+  });
+
+  it('beside a drawing alone leave the sides open', () => {
+    const text = readFileSync(join(ROOT, 'templates/from-drawing.yaml'), 'utf8');
+    const solved = solvedOf(`${text}fits: [{depth: "0.3 mm", lowest: "0.3 mm"}]\n`);
+    expect(solved.ok ? [] : solved.findings.map(({ message, remedy }) => `${message}; ${remedy}`)).toEqual([
+      expect.stringMatching(/^a drawing and gauged heights alone .* note a fit with the gaps/),
+    ]);
+  });
+
+  it('a raise without a gap is refused: a leaf is tried with the saddles all the way down', () => {
+    const solved = solvedOf(withFits('depth: 0.7, lowest: 0.2, raised: 1'));
+    expect(solved.ok ? [] : solved.findings.map(({ code, message }) => `${code}: ${message}`)).toEqual([
+      'missing-key: lastFretGap of fit 1 is missing',
+    ]);
+  });
+});
+
 describe('what is gauged of a floor that seems right', () => {
   const DONE = 'depth: 0.81, lastFretGap: {bass: 0.69, treble: 0.5}, raised: 1';
-  const SAMPLE = readFileSync(SAMPLE_JOB, 'utf8');
   const done = (job: string, fit = DONE): Outcome => outcomeOf(`${job}fits:\n  - {${fit}}\n`);
 
   it('a leaf of well over what is forgiven, over the gap wanted; in the units of the job', () => {
@@ -167,6 +258,14 @@ describe('what is gauged of a floor that seems right', () => {
 
   it('none where it was gauged, where no leaf fits, or while something is to be filed', () => {
     expect(done(SAMPLE, `${DONE}, lowest: 0.05`).fitting).toMatchObject({ done: true, gauge: null });
+    // A rod says nothing of the lowest.
+    expect(done(SAMPLE, `${DONE}, highest: 4.6`).fitting).toMatchObject({ done: true, gauge: { of: 'lowest' } });
+    const shimmed = done(SAMPLE, `${DONE.replace('0.81', '0.91')}, shim: 0.1`);
+    expect(flat(fitText(shimmed))).toContain(
+      'of the very same depth as filed, the same shim with it (--shim) (--lowest and the leaf)',
+    );
+    const contradicted = done(SAMPLE, `${DONE.replace('0.81', '0.91')}, shim: 0.3, lowest: 0.05`);
+    expect(flat(fitText(contradicted))).toMatch(/Change nothing before you have measured again, floor and shim: .*\. $/);
     expect(done(SAMPLE, DONE.replace('0.81', '0.6')).fitting?.gauge).toBeNull();
     const past = SAMPLE.replace('gap: 0,', 'gap: -0.1,');
     const floor = outcomeOf(past).solution.deepest;
@@ -192,6 +291,9 @@ describe('what is gauged of a floor that seems right', () => {
     expect(flat(fitText(tall))).toContain(
       'with the saddles all the way up, 2.92 mm of leaves and drill shanks together should go freely under every string over fret 20; if they do not, find the thickest that does and note it as a fit of the very same depth (--highest and their thickness).',
     );
+    // Met to the last digit is met.
+    const exact = forward.replace('{bass: 0.6, treble: 0.6}', '{bass: 0.585, treble: 0.6}');
+    expect(outcomeOf(text(exact)).fitting).toMatchObject({ done: true, gauge: { of: 'highest' } });
     const short = forward.replace('travel: 5 ± 0.02', 'travel: 4.2 ± 0.02');
     expect(outcomeOf(short).solution.shortBy).toBeGreaterThan(0);
     expect(outcomeOf(text(short)).fitting).toMatchObject({ edge: 'rear', gauge: null });

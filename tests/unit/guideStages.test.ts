@@ -140,16 +140,27 @@ describe('a map for a floor that was filed already', () => {
 
   it('says first what is filed, what is left of it and where to stop next, in no unit twice', () => {
     const inches = readFileSync(join(ROOT, 'templates/six-string-25-5.yaml'), 'utf8');
-    const fit = 'fits: [{depth: 0.025, lastFretGap: {bass: 0.0375, treble: 0.031}, raised: 0.04}]\n';
-    const solved = solveText({ text: `${inches}${fit}`, file: 'job.yaml' });
-    if (!solved.ok || solved.value.fitting === null) throw new Error('no fit');
-    const { left, next } = solved.value.fitting;
-    const guide = guideOf(solved.value, undefined);
-    if (!guide.ok) throw new Error('no guide');
-    const words = guide.value.map(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])).join(' '));
+    const wordsOf = (bass: number) => {
+      const fit = `fits: [{depth: 0.025, lastFretGap: {bass: ${bass}, treble: ${bass - 0.006}}, raised: 0.04}]\n`;
+      const solved = solveText({ text: `${inches}${fit}`, file: 'job.yaml' });
+      if (!solved.ok || solved.value.fitting === null) throw new Error('no fit');
+      const guide = guideOf(solved.value, undefined);
+      if (!guide.ok) throw new Error('no guide');
+      const words = guide.value.map(({ marks }) => marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])).join(' '));
+      return { words, fitting: solved.value.fitting };
+    };
+    const { words, fitting } = wordsOf(0.036);
     const inch = (mm: number): string => `${(mm / 25.4).toFixed(3)} in`;
-    expect(words[0]).toContain(`Filed already, at the last fit: 0.025 in at the mouth. Left to take off there: ${inch(left)} (`);
-    expect(words[0]).toContain(`Stop next for FIT 2, ${inch(next)} at the mouth.`);
+    expect(words[0]).toContain(
+      `Filed already, at the last fit: 0.025 in at the mouth. Left to take off there: ${inch(fitting.left)} (`,
+    );
+    expect(words[0]).toContain(`Stop next for FIT 2, ${inch(fitting.next)} at the mouth.`);
+    // Where the depth was read clearly otherwise than all else puts it, that figure would be too deep by the maker's own gauge.
+    const apart = wordsOf(0.0375);
+    expect(apart.words[0]).toContain(
+      '0.025 in at the mouth (all readings together put it at 0.024 in now). Left to take off there:',
+    );
+    expect(apart.words[0]).toMatch(/Stop next for FIT 2, once some 0\.00\d in more is off, whatever depth you read\./);
     expect(words.join(' ')).not.toMatch(/\bin in\b/);
   });
 
