@@ -1,4 +1,5 @@
 import { leanOf } from '../kernel/plane.ts';
+import { FEW_STROKES_MM } from '../kernel/tolerances.ts';
 import { fromMm, toDegrees, type Unit } from '../kernel/units.ts';
 import type { Before } from './contours.ts';
 import type { Stage } from './stages.ts';
@@ -54,7 +55,9 @@ function filedSentence(task: GuideTask): string[] {
   const { depth, left, placed, more } = reached;
   const said = (mm: number): string => `${depthText(mm, units)} ${units}`;
   const apart = placed === undefined ? '' : ` (all readings together put it at ${said(placed)} now)`;
-  const stop = more === undefined ? stageDepths(task, next) : `once some ${said(more)} more is off, whatever depth you read`;
+  const off =
+    more !== undefined && more < FEW_STROKES_MM ? 'after a few strokes of the file' : `once some ${said(more ?? 0)} more is off`;
+  const stop = more === undefined ? stageDepths(task, next) : `${off}, whatever depth you read`;
   return [
     `Filed already, at the last fit: ${said(depth)} ${where}${apart}. Left to take off there: ${both(left, units)}. Stop next for ${stageName(next)}, ${stop}.`,
   ];

@@ -14,6 +14,8 @@ export const PROGRAM_STEP_INCH_MM = 0.00254;
 export const CUSP_MOST_MM = 0.01;
 /** mm, standard deviation. How far a practised hand with a file misses the depth it aims at (memory, common practice). */
 export const FILE_HAND_MM = 0.02;
+/** mm. Less than this is not measured while it is filed off: a few strokes (memory, common practice). */
+export const FEW_STROKES_MM = 0.01;
 /** mm. Nearer to the last depth than this a stop of the plan would be none: a file's step is coarser. */
 export const LEAST_STOP_MM = 0.01;
 /** rad. Directions this close are the same: rounding only, and R (1 - cos) is nothing at any radius of a pocket. */

@@ -2,8 +2,9 @@ import { sidesOf } from '../instrument/neck.ts';
 import type { Fit } from '../job/job.ts';
 import { readingName } from '../job/pathText.ts';
 import { valuesOf } from '../kernel/measured.ts';
+import { FEW_STROKES_MM } from '../kernel/tolerances.ts';
 import { type FitState, type Gauge, isReadAgain } from '../solve/fitting.ts';
-import { middleOf } from '../solve/noted.ts';
+import { depthNoted, middleOf } from '../solve/noted.ts';
 import { LEAST_READ_MM, type Stop } from '../solve/stops.ts';
 import { COVERAGE } from '../solve/uncertainty.ts';
 import { hardlyACutText, isHardlyACut } from './aim.ts';
@@ -19,9 +20,6 @@ function stateOf(outcome: Outcome): FitState {
 function edgeName(outcome: Outcome): string {
   return outcome.fitting?.edge === 'rear' ? 'rear wall' : 'mouth';
 }
-
-/** mm. Less than this is not measured while it is filed off. */
-const FEW_STROKES_MM = 0.01;
 
 /** mm. Less than this is not worth a sentence of its own. */
 const NO_MORE_MM = 0.005;
@@ -88,7 +86,9 @@ function readAgainText({ job, fitting }: Outcome, doubt: number): string {
 /** Where to stop next, by depths the maker will read, or where those are not to be gone by, by what comes off more. */
 function stopText({ job }: Outcome, { at, more, side }: ComingStop, edge: string): string {
   const say = lengthsIn(job.units);
-  if (at === undefined) {
+  // Told in the digits of the one noted it would be no stop.
+  const isShown = at !== undefined && say.short(middleOf(at)) !== say.short(depthNoted(job));
+  if (at === undefined || !isShown) {
     const off = more < FEW_STROKES_MM ? 'after a few strokes of the file' : `once some ${say.short(more)} more is off`;
     return `${off}${side === undefined ? '' : ` on the ${side} side`}, whatever depth you read`;
   }

@@ -16,7 +16,7 @@ export interface Gauged {
   readonly chiSquare: number;
   readonly freedom: number;
   /** The gauged height that lies furthest from what all other readings say, in units of the ± of that difference; its path in the job. */
-  readonly oddest: string;
+  readonly oddest: () => string;
 }
 
 /** mm. The conditions hold, and nothing moves any more. */
@@ -111,9 +111,10 @@ export function gaugedOf(job: Job, { inputs, placedAt }: Placing, kind: Evidence
   }
   if (!(open <= OPEN_MOST_MM)) return null;
 
-  const about = backOf(slopesAt(answer, 1));
+  let about: Matrix | undefined;
   /** For errors about the answer: only their effect on the ± is asked. */
   const near = (from: readonly number[]): number[] => {
+    about ??= backOf(slopesAt(answer, 1));
     let e = [...from];
     for (let round = 0; round < ABOUT_ROUNDS; round++) {
       const by = stepOf(about, offAt(e));
@@ -121,11 +122,13 @@ export function gaugedOf(job: Job, { inputs, placedAt }: Placing, kind: Evidence
     }
     return e;
   };
-  const first = conditionsAt(placedAt(none), kind, edge);
-  const across = slopesAt(none, 1);
-  const [oddest] = first
-    .map(({ path, off }, row) => ({ path, apart: Math.abs(off) / Math.hypot(...across.getRow(row)) }))
-    .sort((a, b) => b.apart - a.apart);
+  const oddest = (): string => {
+    const across = slopesAt(none, 1);
+    const [first] = conditionsAt(placedAt(none), kind, edge)
+      .map(({ path, off }, row) => ({ path, apart: Math.abs(off) / Math.hypot(...across.getRow(row)) }))
+      .sort((one, other) => other.apart - one.apart);
+    return first?.path ?? '';
+  };
   return {
     placing: {
       inputs,
@@ -137,7 +140,7 @@ export function gaugedOf(job: Job, { inputs, placedAt }: Placing, kind: Evidence
       },
     },
     chiSquare: answer.reduce((sum, each) => sum + each * each, 0),
-    freedom: first.length,
-    oddest: oddest?.path ?? '',
+    freedom: offAt(answer).length,
+    oddest,
   };
 }

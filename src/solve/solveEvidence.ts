@@ -277,9 +277,9 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   );
   const uncertainty = agrees ? stated : widened(stated, Math.sqrt(chiSquare / Math.max(1, freedom)));
   const isGaugedOdd = gauged !== undefined && (chanceOf(gauged) ?? 1) < GAUGED_AGREES_FROM_P;
-  const odd = [
+  const odd = (): string[] => [
     ...(isOfGauged ? [] : oddOnes(combined.corrections)),
-    ...(isOfGauged || isGaugedOdd ? oddGauged(gauged?.oddest ?? '', job) : []),
+    ...(gauged !== undefined && (isOfGauged || isGaugedOdd) ? oddGauged(gauged.oddest(), job) : []),
   ];
   return good({
     solution: solved.value,
@@ -287,6 +287,6 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, figures, uncertainty)],
     p: chance,
     edge,
-    warnings: agrees || chance === undefined ? [] : [contradiction(odd, chance, job)],
+    warnings: agrees || chance === undefined ? [] : [contradiction(odd(), chance, job)],
   });
 }

@@ -69,6 +69,8 @@ describe('a file is never seen half-written', () => {
       // The second half of a run is where files are written.
       const { signal } = await watched(command, makeFrom(job), { killAfter: took * (0.5 + (0.6 * i) / KILLS) });
       if (signal !== null) killed += 1;
+      // The run it was timed by may have been a slow one.
+      else took *= 0.7;
       for (const name of NAMES) {
         expect(existsSync(room.path('results', name))).toBe(true);
         expect([ours.get(name), others.get(name)], name).toContain(room.text('results', name));
