@@ -306,29 +306,18 @@ describe('a fit', () => {
     expect((await page.locator('#fit-said p').allTextContents()).join(' ')).toBe(own.out.replace(/\s+/g, ' ').trim());
     expect(await page.locator('#fit-plot .plot circle').count()).toBe(1);
     expect(await page.locator('#fit-table tbody tr').textContent()).toContain('after the first filing');
-    for (const [id, value] of [
-      ['depth-bass', '0.95'],
-      ['gap-bass', '0.78'],
-      ['gap-treble', '0.58'],
-      ['raised-bass', '1'],
-      ['shim', '0.2'],
-    ])
-      await page.fill(`#fit-${id}`, value as string);
-    await page.click('#fit-add');
-    await rested(page);
+    const noted = async (entries: Readonly<Record<string, string>>): Promise<void> => {
+      for (const [id, value] of Object.entries(entries)) await page.fill(`#fit-${id}`, value);
+      await page.click('#fit-add');
+      await rested(page);
+    };
+    await noted({ 'depth-bass': '0.95', 'gap-bass': '0.78', 'gap-treble': '0.58', 'raised-bass': '1', shim: '0.2' });
     const shimmed = ['--depth', '0.95', '--gap-bass', '0.78', '--gap-treble', '0.58', '--raised', '1', '--shim', '0.2'];
     const second = command.run(['fit', 'fitted.yaml', ...shimmed], { cwd: room.folder });
     expect(second.code, second.err).toBe(0);
     expect(await jobText(page)).toBe(room.text('fitted.yaml'));
     // Gauged alone: no gap is asked for, and the table has a column for it.
-    for (const [id, value] of [
-      ['depth-bass', '0.95'],
-      ['shim', '0.2'],
-      ['lowest', '0.12'],
-    ])
-      await page.fill(`#fit-${id}`, value as string);
-    await page.click('#fit-add');
-    await rested(page);
+    await noted({ 'depth-bass': '0.95', shim: '0.2', lowest: '0.12' });
     const third = command.run(['fit', 'fitted.yaml', '--depth', '0.95', '--shim', '0.2', '--lowest', '0.12'], {
       cwd: room.folder,
     });

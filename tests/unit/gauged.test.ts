@@ -220,6 +220,10 @@ describe('gauged heights that nothing bears out', () => {
       expect(after.fitting?.surprise, `${leaf}`).toBeNull();
       expect(after.fitting?.done).toBe(false);
       expect(after.fitting?.left).toBeGreaterThan(0.03);
+      // Or what is left and the stop would look at odds with the depth noted.
+      expect(flat(fitText(after))).toMatch(
+        /\(all readings together put the floor at 0\.7\d mm now, not at the 0\.80 mm noted\)\. Stop next (?:at a depth of 0\.8\d mm|once some 0\.0\d mm more)/,
+      );
     }
   });
 
