@@ -108,12 +108,18 @@ export function stageName({ fit }: Pick<Stage, 'fit'>): string {
   return `FIT ${fit}`;
 }
 
-/** A stage's depths as they are measured: one figure, or one at each end of the deepest edge. */
-export function stageDepths(task: GuideTask, { at, edge }: Stage): string {
-  const { units } = task;
+/**
+ * A stage's depths as they are measured: one figure, or one at each end of the deepest edge; where depths as read are not to be gone by, with
+ * what comes off more until the next one.
+ */
+export function stageDepths(task: GuideTask, stage: Stage): string {
+  const { units, reached, stages } = task;
+  const { at, edge } = stage;
   const where = edge === 'mouth' ? 'at the mouth' : 'at the rear wall';
   const [bass, treble] = [depthText(at.bass, units), depthText(at.treble, units)];
-  return bass === treble ? `${bass} ${units} ${where}` : `${bass} bass, ${treble} treble ${where}`;
+  const more = stage.fit === stages[0]?.fit ? reached?.more : undefined;
+  const than = more === undefined ? '' : ` (${depthText(more, units)} ${units} more than now)`;
+  return `${bass === treble ? `${bass} ${units}` : `${bass} bass, ${treble} treble`} ${where}${than}`;
 }
 
 /** mm at the far end of the pocket, and what that is in depth, for a print that is 1 % off (the sheet laid by the mouth's middle). */

@@ -161,6 +161,13 @@ describe('a map for a floor that was filed already', () => {
       '0.025 in at the mouth (all readings together put it at 0.024 in now). Left to take off there:',
     );
     expect(apart.words[0]).toMatch(/Stop next for FIT 2, once some 0\.00\d in more is off, whatever depth you read\./);
+    const early = `${readFileSync(SAMPLE_JOB, 'utf8')}fits: [{depth: 0.5 ± 0.1, lastFretGap: {bass: 1.05, treble: 0.86}, raised: 1}]\n`;
+    const solved = solveText({ text: early, file: 'job.yaml' });
+    const guide = solved.ok ? guideOf(solved.value, undefined) : solved;
+    const said = (guide.ok ? guide.value : []).flatMap(({ marks }) =>
+      marks.flatMap((mark) => (mark.kind === 'text' ? [mark.text] : [])),
+    );
+    expect(said.join(' ')).toMatch(/to the hinge, down to 0\.7\d mm at the mouth \(0\.19 mm more than now\), and fit the neck/);
     expect(words.join(' ')).not.toMatch(/\bin in\b/);
   });
 
