@@ -1,13 +1,12 @@
-import { Argument, Command, CommanderError } from 'commander';
-import { exitCodeOf, findingText } from '../kernel/findings.ts';
+import { Argument, Command } from 'commander';
 import { VERSION } from '../kernel/version.ts';
 import type { GuideOptions, PreviewOptions, ProveOptions, RouteOptions } from './actions.ts';
 import type { BatchOptions } from './batchAction.ts';
 import type { CompareOptions } from './compareAction.ts';
+import { EXITS, exitOf, JobsFailed, NotProved } from './exits.ts';
 import type { FitOptions } from './fitAction.ts';
 import type { MakeOptions } from './makeAction.ts';
 import type { PageOptions } from './pageAction.ts';
-import { InputProblem } from './problem.ts';
 import type { Said } from './said.ts';
 import type { SameOptions } from './sameAction.ts';
 import type { SolveOptions } from './solveAction.ts';
@@ -15,18 +14,7 @@ import type { Asker } from './terminal.ts';
 
 const CAUTION = 'Read SAFETY.md before you cut. Local codes, the machine manual and licensed practice come first.';
 
-/** What each exit code says (contract.md, "Exit codes"). */
-const EXITS: readonly (readonly [string, string])[] = [
-  ['0', 'done'],
-  ['1', "a fault of pocketpitch's own, never of a file"],
-  ['2', 'the command line, a job or a shop file is wrong, or a file cannot be read or written'],
-  ['3', 'the job is sound but cannot be made as stated'],
-  ['4', 'a router program is not proved'],
-];
 const ABOUT = "Works out, guides and proves the slight slope to give a neck pocket's floor.";
-
-/** Something was judged, said why, and is not proved: a program, or that files are still those of their job. */
-class NotProved extends Error {}
 
 interface Streams {
   readonly out: (text: string) => void;
@@ -35,15 +23,6 @@ interface Streams {
   readonly isErrTerminal?: boolean;
   /** Asks a person at a terminal; absent where nobody is there. */
   readonly ask?: (() => Asker) | undefined;
-}
-
-/** A batch ended with jobs that failed, which its summary tells. */
-class JobsFailed extends Error {
-  readonly exit: number;
-  constructor(exit: number) {
-    super();
-    this.exit = exit;
-  }
 }
 
 /** Command bodies are imported only when asked for, so that help and solve start quickly. */
@@ -288,14 +267,6 @@ export async function run(args: readonly string[], streams: Streams): Promise<nu
     await commands(streams).parseAsync(args, { from: 'user' });
     return 0;
   } catch (error) {
-    if (error instanceof InputProblem) {
-      for (const finding of error.findings) streams.err(`${findingText(finding)}\n`);
-      return exitCodeOf(error.findings);
-    }
-    if (error instanceof NotProved) return 4;
-    if (error instanceof JobsFailed) return error.exit;
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-    streams.err(`error: a fault of pocketpitch's own: ${error instanceof Error ? error.message : String(error)}\n`);
-    return 1;
+    return exitOf(error, streams.err);
   }
 }

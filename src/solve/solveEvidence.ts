@@ -254,12 +254,10 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
   const isTold = alike !== null && (chanceOf(alike) ?? 1) >= AGREES_FROM_P;
   const nearly = isTold ? null : combine(job, start, edge, 'nearly');
   const combined = nearly !== null && (alike === null || (chanceOf(nearly) ?? 1) >= AGREES_FROM_P) ? nearly : alike;
-  if (combined === null) {
+  const plain = combined === null ? null : placingOf(job, combined);
+  const gauged = plain === null ? null : gaugedOf(job, plain, kind, edge);
+  if (combined === null || plain === null || gauged === null)
     return bad(alone.ok ? ofLastFit(TOO_FAR_APART, job) : TOO_FAR_APART);
-  }
-  const plain = placingOf(job, combined);
-  const gauged = gaugedOf(job, plain, kind, edge);
-  if (gauged === null) return bad(alone.ok ? ofLastFit(TOO_FAR_APART, job) : TOO_FAR_APART);
   const placing = gauged?.placing ?? plain;
   const placed = gauged === undefined ? combined : placing.placedAt(placing.inputs.map(() => 0));
   const solved = solve(instrumentFromEnds(placed.values, placed.ends, kind), outlineOfValues(placed.values));
@@ -287,6 +285,7 @@ export function solveEvidence(read: Job, want: 'all' | 'value-only' = 'all'): Re
     evidence: [...kinds.map((each) => ({ kind: each, agrees })), ...drawingUse(values, figures, uncertainty)],
     p: chance,
     edge,
-    warnings: agrees || chance === undefined ? [] : [contradiction(odd(), chance, job)],
+    // By the chance that it was judged by.
+    warnings: agrees ? [] : [contradiction(odd(), (isOfGauged ? chanceOf(gauged) : chance) ?? 0, job)],
   });
 }
